@@ -145,9 +145,7 @@ class Asking(_Leaving):
 
 def with_options(
     runs: str | None = "Runs of each plan that is tried.",
-    most: int = MOST_RUNS,
     deadline: bool = True,
-    log: bool = True,
     usual: int = RUNS,
 ) -> Callable[[Callable[..., None]], Callable[..., None]]:
     """Return what gives a command the options that questions share, as one argument ``asking``.
@@ -156,20 +154,17 @@ def with_options(
     ----------
     runs : str or None
         What ``--runs`` says; None where the command has none.
-    most : int
-        Runs at the most.
     deadline : bool
         Whether there is a ``--deadline``.
-    log : bool
-        Whether it can be asked of work that has begun: ``--log`` and ``--at``.
     usual : int
         Runs where nobody asks for a number.
     """
-    count = Annotated[int, typer.Option("--runs", min=1, max=most, metavar="N", help=runs)]
+    count = Annotated[int, typer.Option("--runs", min=1, max=MOST_RUNS, metavar="N", help=runs)]
     shared: dict[str, tuple[Any, Any]] = {
         **({"deadline": (DEADLINE, None)} if deadline else {}),
         **({"runs": (count, usual)} if runs is not None else {}),
-        **({"log": (LOG, None), "at": (AT, None)} if log else {}),
+        "log": (LOG, None),
+        "at": (AT, None),
         "units": (UNITS, None),
         "seed": (SEED, None),
         "workers": (WORKERS, None),

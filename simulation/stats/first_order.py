@@ -66,7 +66,7 @@ class RankCorrelation:
     measurable: bool
 
 
-def first_order(values: NDArray[np.float64], outcome: NDArray[np.float64], confidence: float = CONFIDENCE) -> tuple[Share, ...]:
+def first_order(values: NDArray[np.float64], outcome: NDArray[np.float64]) -> tuple[Share, ...]:
     """Return the share of the outcome's variance that each input explains alone, by RBD-FAST.
 
     Parameters
@@ -75,7 +75,6 @@ def first_order(values: NDArray[np.float64], outcome: NDArray[np.float64], confi
         Only their order matters.
     outcome : array of float, runs
         Finite.
-    confidence : float
 
     Returns
     -------
@@ -109,8 +108,8 @@ def first_order(values: NDArray[np.float64], outcome: NDArray[np.float64], confi
     # A half in which all outcomes happen to be the same tells nothing.
     halves = [half for half in _halves(runs) if outcome[half].max() > outcome[half].min()]
     of_halves = np.array([_indices(values[half], outcome[half]) for half in halves])
-    reach = _normal((1.0 + confidence) / 2) * (of_halves.std(axis=0, ddof=1) if len(halves) > 1 else np.full(inputs, math.inf))
-    least = least_told(runs, inputs, confidence)
+    reach = _normal((1.0 + CONFIDENCE) / 2) * (of_halves.std(axis=0, ddof=1) if len(halves) > 1 else np.full(inputs, math.inf))
+    least = least_measurable(runs, inputs)
     return tuple(
         Share(index, min(max(index - far, 0.0), 1.0), min(max(index + far, 0.0), 1.0), index > least)
         for index, far in zip(_indices(values, outcome), reach.tolist(), strict=True)
@@ -125,19 +124,19 @@ def _indices(values: NDArray[np.float64], outcome: NDArray[np.float64]) -> list[
     return [float(rbd_fast.unskew_S1(share, HARMONICS, len(outcome))) for share in shares]
 
 
-def least_told(runs: int, inputs: int, confidence: float = CONFIDENCE) -> float:
+def least_measurable(runs: int, inputs: int) -> float:
     """Return the smallest share that can be measurable with so many runs, when so many inputs are looked at together."""
     from scipy.special import betaincinv
 
-    chance = (1.0 - confidence) / inputs
+    chance = (1.0 - CONFIDENCE) / inputs
     share = float(betaincinv(HARMONICS, (runs - 1) / 2 - HARMONICS, 1.0 - chance))
     given = 2 * HARMONICS / runs
     return share - given / (1.0 - given) * (1.0 - share)
 
 
-def runs_to_tell(share: float, inputs: int, confidence: float = CONFIDENCE) -> int:
-    """Return how many builds it takes to tell so small a share from none, more often than not."""
-    return bisect_left(range(_MOST), -share, lo=LEAST, key=lambda runs: -least_told(runs, inputs, confidence))
+def runs_to_detect(share: float, inputs: int) -> int:
+    """Return how many runs it takes to detect so small a share, more often than not."""
+    return bisect_left(range(_MOST), -share, lo=LEAST, key=lambda runs: -least_measurable(runs, inputs))
 
 
 def _halves(runs: int) -> list[NDArray[np.int64]]:
@@ -148,9 +147,7 @@ def _halves(runs: int) -> list[NDArray[np.int64]]:
     return [luck.permutation(runs)[: runs // 2] for _ in range(_HALVES)]
 
 
-def rank_correlation(
-    values: Sequence[float], outcome: Sequence[float], inputs: int = 1, confidence: float = CONFIDENCE
-) -> RankCorrelation | None:
+def rank_correlation(values: Sequence[float], outcome: Sequence[float], inputs: int = 1) -> RankCorrelation | None:
     """Return Spearman's rank correlation of an input with the outcome; None where either is the same throughout.
 
     Parameters
@@ -159,7 +156,6 @@ def rank_correlation(
         One for each run; an outcome may be infinite, which ranks last.
     inputs : int
         How many are looked at together: each is measurable at its part of the confidence.
-    confidence : float
 
     Notes
     -----
@@ -183,8 +179,8 @@ def rank_correlation(
     of_halves = _correlations(rankdata(first[halves], axis=1), rankdata(second[halves], axis=1))
     among_halves = float(np.std(np.arctanh(np.clip(of_halves, -_PERFECT, _PERFECT)), ddof=1))
     middle, error = math.atanh(value), max(math.sqrt((1.0 + value * value / 2.0) / (len(first) - 3)), among_halves)
-    reach = _normal((1.0 + confidence) / 2) * error
-    significant = abs(middle) > _normal(1.0 - (1.0 - confidence) / inputs / 2) * error
+    reach = _normal((1.0 + CONFIDENCE) / 2) * error
+    significant = abs(middle) > _normal(1.0 - (1.0 - CONFIDENCE) / inputs / 2) * error
     return RankCorrelation(value, math.tanh(middle - reach), math.tanh(middle + reach), significant)
 
 

@@ -134,10 +134,9 @@ def list_stretches(damage: Damage, rows: AreaRows) -> list[Stretch]:
     They do not depend on key strips, so that plans with other ones have the same damage. End ramps, whose mats are buried, are
     left out; what is said of the area falls on the rest of it.
     """
-    ramp = len(rows.ramps) // 2 * rows.depth
-    low, high = ramp, rows.count * rows.depth - ramp
-    zone = min(damage.touchdown, 0.5 * (high - low))  # between ramps there may be less room than on the whole area
-    ends = [low, low + zone, high - zone, high]
+    low, high = _between_ramps(rows)
+    (_, near), (far, _) = touchdown_zones(damage, rows)
+    ends = [low, near, far, high]
     pieces = [max(1, math.ceil((b - a) / STRETCH - 1e-9)) for a, b in pairwise(ends)]
     ends = [a + (b - a) * n / count for (a, b), count in zip(pairwise(ends), pieces, strict=True) for n in range(count)] + [high]
     by_landings = damage.per_1000_landings / 1000.0 * damage.landings
@@ -146,6 +145,18 @@ def list_stretches(damage: Damage, rows: AreaRows) -> list[Stretch]:
         for a, b in pairwise(ends)
         if not math.isclose(a, b)
     ]
+
+
+def touchdown_zones(damage: Damage, rows: AreaRows) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Return the stretches from either end of an area up to where aircraft no longer touch down; end ramps come before that."""
+    low, high = _between_ramps(rows)
+    zone = min(damage.touchdown, 0.5 * (high - low))  # between ramps there may be less room than on the whole area
+    return (0.0, low + zone), (high - zone, rows.count * rows.depth)
+
+
+def _between_ramps(rows: AreaRows) -> tuple[float, float]:
+    ramp = len(rows.ramps) // 2 * rows.depth
+    return ramp, rows.count * rows.depth - ramp
 
 
 def _share(damage: Damage, a: float, b: float, low: float, high: float) -> float:

@@ -28,3 +28,15 @@ def refuse_take_up(scenario: Scenario, why: str) -> None:
         raise ScenarioError(
             scenario.source.file or scenario.title, [Mistake("job", f"is to take up, and {why}", 'write job = "lay"')]
         )
+
+
+def as_taken_up_by_stages(scenario: Scenario) -> Scenario:
+    """Return the take-up of a scenario's field with the milestones that it has where none are written.
+
+    They are `UP`, `IN_YARD` and, where something brings pallets away, `AWAY`.
+    """
+    from simulation.construction.planning import as_taken_up
+    from simulation.scenario import Change, vary
+
+    up = as_taken_up(scenario)
+    return vary(up, [Change("take_up.milestone", "[]")]) if up.take_up.milestone else up

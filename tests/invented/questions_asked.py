@@ -29,7 +29,7 @@ OWN = {
     "opening": ("--windows", "07:00-09:00"),
     "sensitivity": ("--tornado",),
     "move": ("short.toml",),
-    "spacing": ("--every", "20 ft"),
+    "spacing": ("--every", "20 ft", "--zoned", "10 ft/20 ft"),
     "conditions": ("--seasons", 3),
     "rates": ("--like", "short.toml"),
     "brief": ("--each", 2, "--no-compare"),

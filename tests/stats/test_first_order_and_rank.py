@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from SALib.analyze import rbd_fast
 
-from simulation.stats.first_order import LEAST, first_order, least_told, rank_correlation, runs_to_tell
+from simulation.stats.first_order import LEAST, first_order, least_measurable, rank_correlation, runs_to_detect
 
 
 def sample(runs, inputs, seed):
@@ -75,9 +75,9 @@ def test_inputs_that_do_nothing_are_told_as_seldom_as_stated_where_outcomes_are_
     # 4,000 at 5 % have a standard deviation of .35 %.
     luck = np.random.default_rng(8)
     outcomes = np.round(np.exp(1.5 * luck.standard_normal((4000, runs))), 1)
-    assert 0.035 < np.mean(shares_of_nothing(outcomes) > least_told(runs, 1)) < 0.06
+    assert 0.035 < np.mean(shares_of_nothing(outcomes) > least_measurable(runs, 1)) < 0.06
     # Of ten looked at together one is told as seldom; 400 such have a standard deviation of 1.1 %.
-    together = (shares_of_nothing(outcomes) > least_told(runs, 10)).reshape(400, 10)
+    together = (shares_of_nothing(outcomes) > least_measurable(runs, 10)).reshape(400, 10)
     assert together.any(axis=1).mean() < 0.085
 
 
@@ -87,7 +87,7 @@ def test_shares_are_those_of_the_library_and_told_by_the_number_of_inputs_looked
     found = first_order(values, outcome)
     problem = {"num_vars": 6, "names": list("abcdef"), "bounds": [[0.0, 1.0]] * 6}
     assert [one.value for one in found] == rbd_fast.analyze(problem, values, outcome, num_resamples=2)["S1"]
-    assert [one.measurable for one in found] == [one.value > least_told(200, 6) for one in found]
+    assert [one.measurable for one in found] == [one.value > least_measurable(200, 6) for one in found]
 
 
 def test_intervals_hold_the_truth_at_least_nearly_as_often_as_stated():
@@ -103,8 +103,8 @@ def test_intervals_hold_the_truth_at_least_nearly_as_often_as_stated():
 
 @pytest.mark.parametrize("share", [0.05, 0.01])
 def test_the_runs_that_are_said_to_tell_a_share_do_and_one_less_does_not(share):
-    runs = runs_to_tell(share, 10)
-    assert least_told(runs, 10) <= share < least_told(runs - 1, 10)
+    runs = runs_to_detect(share, 10)
+    assert least_measurable(runs, 10) <= share < least_measurable(runs - 1, 10)
 
 
 def test_few_runs_and_outcomes_without_a_spread_are_refused():

@@ -28,20 +28,20 @@ STROKES = {
 }
 #: Causes that are shown as a dot in the middle.
 DOT = (MUD,)
+#: Points across.
+_DOT_SIZE = 3.0
 #: What lies before the start, or after the last hour that is looked at.
 OUTSIDE = "outside the period"
 ORDER = (AT_WORK, OFF_SHIFT, DARK, FATIGUE, LIGHTNING, RAIN, WIND, MUD, HEAT, COLD)
 
 
-def draw_cells(axes: Axes, cells: dict[str, list[Cell]], dot: float = 3.0) -> None:
+def draw_cells(axes: Axes, cells: dict[str, list[Cell]]) -> None:
     """Draw the mark of each cause into its cells, as wide as the share that it took; a cause without one stays white.
 
     Parameters
     ----------
     axes : Axes
     cells : dict of str to list of Cell
-    dot : float
-        Size of a dot in points.
     """
     from matplotlib.collections import LineCollection, PolyCollection
 
@@ -61,7 +61,7 @@ def draw_cells(axes: Axes, cells: dict[str, list[Cell]], dot: float = 3.0) -> No
             axes.add_collection(LineCollection(lines, colors=INK, linewidths=0.8, zorder=2), autolim=False)
         if cause in DOT and places:
             xs, ys = [x + part / 2 for x, _, part in places], [y + 0.5 for _, y, _ in places]
-            axes.scatter(xs, ys, [dot**2 * part for _, _, part in places], color=INK, linewidths=0, zorder=2)
+            axes.scatter(xs, ys, [_DOT_SIZE**2 * part for _, _, part in places], color=INK, linewidths=0, zorder=2)
 
 
 def in_order(causes: Iterable[str]) -> list[str]:

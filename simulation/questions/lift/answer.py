@@ -10,14 +10,16 @@ import numpy as np
 from simulation.construction.site.waits import FORKLIFTS, HANDLERS
 from simulation.construction.take_up.mat_luck import STATES
 from simulation.present.answer import Answer, Figure, Page, Part, Table
+from simulation.present.renderers.record import study_record
 from simulation.present.words import wording
 from simulation.present.words.job_words import cautions_of
+from simulation.present.words.wording import laying_shifts
 from simulation.questions.lift.picture import describe_lift, draw_lift
 from simulation.questions.lift.record import lift_record
 from simulation.questions.lift.sentences import lift_headline, lift_lines, picture_title
 from simulation.questions.lift.study import quantile
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
-from simulation.study.calendar import day
+from simulation.study.calendar import day, make_calendar
 
 if TYPE_CHECKING:
     from simulation.questions.lift.study import Array, LiftResult
@@ -43,16 +45,18 @@ def lift_answer(result: LiftResult) -> Answer:
         warnings=tuple(_warnings(result)),
         pages=(Page("lift", "Taking the field up", (*(Part.of(table, short=True) for table in tables), Part.of(figure))),),
         record=lift_record(result),
-        study={"seed": result.seed},
+        study=study_record(result.manifest),
+        stopped=result.stopped,
         cautions=cautions_of(result.scenario),
     )
 
 
 def _warnings(result: LiftResult) -> list[str]:
+    lines = [f"Stopped early: {result.runs} of {result.wanted} runs of each way are done."] if result.stopped else []
     left = int(np.isinf(result.asked.in_yard).sum())
     if not left:
-        return []
-    return [f"{left} of {result.runs} runs are not done by the last day simulated; raise horizon."]
+        return lines
+    return [*lines, f"{left} of {result.runs} runs are not done by the last day simulated; raise horizon."]
 
 
 def _when(result: LiftResult) -> Table:
@@ -75,13 +79,12 @@ def _mats(result: LiftResult) -> Table:
     rows = []
     for state in STATES:
         full, half = result.mean_mats(state, True), result.mean_mats(state, False)
-        pallets = float(np.mean([run.pallets.get(state, 0) for run in result.asked.taken]))
+        pallets = result.mean_pallets(state)
         mass = (full + 0.5 * half) * mat.mass + pallets * mat.dunnage
         rows.append((state, f"{full:,.0f}", f"{half:,.0f}", f"{pallets:,.0f}", measures.mass.number(mass)))
-    loads = float(np.mean([run.loads for run in result.asked.taken]))
     note = "Means. Full and half mats, and each state, have pallets of their own."
     if result.leaves:
-        note += f" {loads:,.0f} loads leave the yard."
+        note += f" {result.mean_loads:,.0f} loads leave the yard."
     return Table(
         "What comes back", ("", "full mats", "half mats", "pallets", f"{measures.mass.name} gross"), tuple(rows), notes=(note,)
     )
@@ -93,14 +96,15 @@ def _crews(result: LiftResult) -> Table:
         name = f"{wording.counted(row.crews, 'crew')}, {row.direction}"
         waits = (f"{row.waits(what):,.0f}" for what in (HANDLERS, FORKLIFTS))
         rows.append((name, f"{row.people}", *_days(row.in_yard)[1:3], *waits))
-    note = (
-        "Hours that each crew waited for its handlers, and these for a forklift; means, nights included. Of the same luck row by "
-        "row."
+    hours = laying_shifts(make_calendar(result.scenario), numbered=False)
+    notes = (
+        "Hours on shift that each crew waited for its handlers, and these for a forklift; means. Of the same luck row by row.",
+        f"Crews work {hours}; of more or fewer, each is one of these in turn and keeps its hours.",
     )
     return Table(
         "More or fewer crews, and the other direction: days until all is in the yard",
         ("", "people", "P50", "P80", "for handlers", "for forklifts"),
         tuple(rows),
-        notes=(note,),
+        notes=notes,
         strong=frozenset({row.crews - 1 for row in result.by_crews if row.crews == result.asked.crews}),
     )

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-import numpy as np
-
+from simulation.construction.site.waits import WHEN_UP
 from simulation.construction.take_up.mat_luck import STATES
 from simulation.present.record_shapes import ANSWER_UNITS, quantile_record
 from simulation.questions.lift.study import middle, quantile
@@ -34,8 +33,8 @@ def lift_record(result: LiftResult) -> dict[str, Any]:
         "square_feet": result.square_feet,
         "person_hours": middle(result.person_hours),
         "mats": {state: {"full": result.mean_mats(state, True), "half": result.mean_mats(state, False)} for state in STATES},
-        "pallets": {state: float(np.mean([run.pallets.get(state, 0) for run in asked.taken])) for state in STATES},
-        "loads": float(np.mean([run.loads for run in asked.taken])),
+        "pallets": {state: result.mean_pallets(state) for state in STATES},
+        "loads": result.mean_loads,
         "by_crews": [_row(row) for row in result.by_crews],
         "other_direction": _row(result.other),
         "crews_enough": result.enough.crews,
@@ -50,5 +49,5 @@ def _row(row: LiftRow) -> dict[str, Any]:
         "in_yard_days": {
             name: quantile(row.in_yard, share).value / 24.0 for name, share in (("middle", 0.5), ("in_80_of_100", 0.8))
         },
-        "waits_hours": {what: row.waits(what) for what in row.taken[0].waits},
+        "waits_hours": {what: row.waits(what) for what in WHEN_UP},
     }

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -11,19 +10,23 @@ import numpy as np
 from numpy import float64
 from numpy.typing import NDArray
 
-from simulation.construction.planning import as_taken_up, compile_plan
-from simulation.construction.trace.taken_up import TakenUp, take_up_once
+from simulation.construction.planning import compile_plan
 from simulation.field.take_up_sections import areas_in_order
 from simulation.scenario import Change, vary
 from simulation.scenario.reading.teams import crews_instead
+from simulation.scenario.tables.scenario import AWAY, IN_YARD, UP
 from simulation.stats.quantiles import QuantileEstimate, estimate
+from simulation.study.in_step import do_in_step
+from simulation.study.job import as_taken_up_by_stages
 from simulation.study.people import count_people, person_hours
+from simulation.study.run_context import RunContext
 
 if TYPE_CHECKING:
+    import pandas as pd
+
+    from simulation.replicate import Manifest
     from simulation.scenario import Scenario
 
-#: Runs of each way of taking the field up, unless a number is asked for. Planning value.
-RUNS = 60
 #: Crews that are tried at least, and how many more than asked for.
 _LEAST, _MORE = 4, 2
 #: A time within this share of the quickest counts as no slower. Planning value.
@@ -43,37 +46,45 @@ class LiftRow:
     direction : str
     scenario : Scenario
         With so many crews.
-    taken : tuple of TakenUp
+    table : pandas.DataFrame
+        Its runs.
     """
 
     crews: int
     direction: str
     scenario: Scenario
-    taken: tuple[TakenUp, ...]
+    table: pd.DataFrame
 
     @property
     def people(self) -> int:
         """On site."""
         return count_people(self.scenario).total
 
-    @cached_property
+    @property
     def rows_up(self) -> Array:
         """When the last row is up."""
-        return np.array([run.rows_up for run in self.taken])
+        return self._milestone(UP)
 
-    @cached_property
+    @property
     def in_yard(self) -> Array:
         """When the last pallet is in the yard."""
-        return np.array([run.in_yard for run in self.taken])
+        return self._milestone(IN_YARD)
 
-    @cached_property
+    @property
     def gone(self) -> Array:
-        """When the last pallet leaves the yard."""
-        return np.array([run.gone for run in self.taken])
+        """When the last pallet leaves the yard; only where something brings pallets away."""
+        return self._milestone(AWAY)
+
+    def _milestone(self, name: str) -> Array:
+        return self.table[f"milestone.{name}"].to_numpy()
+
+    def mean(self, column: str) -> float:
+        """Return the mean of a column over the runs."""
+        return float(self.table[column].mean())
 
     def waits(self, what: str) -> float:
-        """Return the mean hours that its crews, or their handlers, waited for something, each."""
-        return float(np.mean([run.waits[what] for run in self.taken])) / self.crews
+        """Return the mean hours on shift that its crews, or their handlers, waited for something, each."""
+        return self.mean(f"waited.{what}") / self.crews
 
 
 @dataclass(frozen=True)
@@ -84,7 +95,8 @@ class LiftResult:
     ----------
     scenario : Scenario
         As it is asked, its job to take up.
-    seed, runs : int
+    seed, runs, wanted : int
+        Fewer runs than wanted where it was stopped.
     asked : LiftRow
     by_crews : tuple of LiftRow
         The same with other numbers of crews, in rising order, the asked one among them.
@@ -93,16 +105,23 @@ class LiftResult:
     leaves : bool
         Whether trucks or flights bring pallets away.
     square_feet : float
+    manifest : Manifest
+        Of the study of the asked one.
+    stopped : str
+        Why there are fewer runs; empty where there are not.
     """
 
     scenario: Scenario
     seed: int
     runs: int
+    wanted: int
     asked: LiftRow
     by_crews: tuple[LiftRow, ...]
     other: LiftRow
     leaves: bool
     square_feet: float
+    manifest: Manifest
+    stopped: str
 
     @property
     def enough(self) -> LiftRow:
@@ -117,58 +136,59 @@ class LiftResult:
 
     def mean_mats(self, state: str, full: bool) -> float:
         """Return how many mats of a state come back on average."""
-        return float(np.mean([run.mats.get((state, full), 0) for run in self.asked.taken]))
+        return self.asked.mean(f"up.{state}.{'full' if full else 'half'} mats")
+
+    def mean_pallets(self, state: str) -> float:
+        """Return how many pallets of a state come back on average."""
+        return self.asked.mean(f"up.{state}.pallets")
+
+    @property
+    def mean_loads(self) -> float:
+        """How many loads leave the yard on average."""
+        return self.asked.mean("up.loads")
 
 
-def lift(
-    scenario: Scenario, runs: int = RUNS, seed: int | None = None, progress: Callable[[int, int], None] | None = None
-) -> LiftResult:
+def lift(scenario: Scenario, context: RunContext = RunContext()) -> LiftResult:
     """Return how long it takes to take a scenario's field up: with its crews, with more and fewer, in the other direction.
 
     Parameters
     ----------
     scenario : Scenario
         Whose whole field lies; the start is that of the take-up, whatever its job is.
-    runs : int, optional
-        Of each way.
-    seed : int, optional
-        Default: the scenario's.
-    progress : callable, optional
-        Told runs done and runs asked.
+    context : RunContext
+        How many runs there are of each way, and how they are done and kept.
 
     Raises
     ------
     ScenarioError
         If there are more points than key strips, or crews are too small.
+    NothingFinished, StoreError, ClusterError, ValueError
+        As for `do_in_step`.
     """
-    seed = scenario.seed if seed is None else seed
-    scenario = as_taken_up(scenario)
+    scenario = as_taken_up_by_stages(scenario)
     plan = compile_plan(scenario)
     assert plan.take_up is not None
     asked, direction = len(scenario.crew), scenario.take_up.direction
     other = "along" if direction == "against" else "against"
-    counts = range(1, min(max(_LEAST, asked + _MORE), max(plan.take_up.strips, asked)) + 1)
-    ways = [(crews, direction) for crews in counts] + [(asked, other)]
-    rows = []
-    for number, (crews, way) in enumerate(ways):
-        varied = _changed(scenario, crews, way)
-        plan = replace(compile_plan(varied), seed=seed)
-        taken = []
-        for run in range(runs):
-            taken.append(take_up_once(plan, run))
-            if progress is not None:
-                progress(number * runs + run + 1, len(ways) * runs)
-        rows.append(LiftRow(crews, way, varied, tuple(taken)))
+    most = min(max(_LEAST, asked + _MORE), max(plan.take_up.strips, asked))
+    # The plan itself comes first: its study is the one that a record names.
+    ways = [(asked, direction), *((crews, direction) for crews in range(1, most + 1) if crews != asked), (asked, other)]
+    scenarios = [_changed(scenario, crews, way) for crews, way in ways]
+    done = do_in_step(scenarios, context)
+    rows = [LiftRow(*way, varied, table) for way, varied, table in zip(ways, scenarios, done.tables, strict=True)]
     areas = [area for area in scenario.area if area.name in areas_in_order(scenario)]
     return LiftResult(
         scenario=scenario,
-        seed=seed,
-        runs=runs,
-        asked=next(row for row in rows if row.crews == asked),
-        by_crews=tuple(rows[:-1]),
+        seed=done.seed,
+        runs=done.runs,
+        wanted=done.asked,
+        asked=rows[0],
+        by_crews=tuple(sorted(rows[:-1], key=lambda row: row.crews)),
         other=rows[-1],
         leaves=scenario.leaves,
         square_feet=sum(area.length * area.width for area in areas),
+        manifest=done.manifest,
+        stopped=done.stopped,
     )
 
 

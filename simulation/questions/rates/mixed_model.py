@@ -129,16 +129,14 @@ def fit_jobs(jobs: Sequence[Sequence[float]], weights: Sequence[Sequence[float]]
     )
 
 
-def _made(
-    jobs: Sequence[Sequence[float]], middle: float, between: Spread, within: Spread | None, variance: float, still: int = 0
-) -> JobFit:
+def _made(jobs: Sequence[Sequence[float]], middle: float, between: Spread, within: Spread | None, variance: float) -> JobFit:
     from scipy.stats import t
 
     freedom = len(jobs) - 1
     half = float(t.ppf(0.5 + CONFIDENCE / 2, freedom)) * math.sqrt(variance)
     spread = math.sqrt(between.value**2 + variance)
     ends = math.exp(middle), math.exp(middle - half), math.exp(middle + half)
-    return JobFit(len(jobs), sum(map(len, jobs)), still, *ends, between, within, spread, freedom)
+    return JobFit(len(jobs), sum(map(len, jobs)), 0, *ends, between, within, spread, freedom)
 
 
 def _of_one_job(mean: float, squares: float, freedom: int, weight: float) -> JobFit:

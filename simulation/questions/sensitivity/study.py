@@ -19,9 +19,9 @@ from simulation.stats.first_order import (
     RankCorrelation,
     Share,
     first_order,
-    least_told,
+    least_measurable,
     rank_correlation,
-    runs_to_tell,
+    runs_to_detect,
 )
 from simulation.stats.level_regression import estimate_swings
 from simulation.stats.paired_difference import UNKNOWN, Difference
@@ -224,8 +224,8 @@ def read_sensitivity(
         constant=len(plan.levels) - len(names),
         partly_shared=partly_shared(inputs),
         explained=math.fsum(share.value for share in shares if share is not None) if enough else None,
-        smallest_measurable=least_told(len(hours), len(inputs)) if enough else None,
-        runs_for_small=runs_to_tell(SMALL, max(1, len(inputs))),
+        smallest_measurable=least_measurable(len(hours), len(inputs)) if enough else None,
+        runs_for_small=runs_to_detect(SMALL, max(1, len(inputs))),
         bars=None,
         looks=(),
         manifest=None,

@@ -1,53 +1,44 @@
-"""Key strips at several spacings: days to lay, hours closed for repairs over the stay, days to take up, under the same luck."""
+"""Key strips in several layouts: days to lay, hours closed for repairs over the stay, days to take up, under the same luck."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy import float64
 from numpy.typing import NDArray
-from pydantic_core import PydanticCustomError
 
-from simulation.construction.plan.steps import END
-from simulation.construction.planning import as_laid, as_taken_up, compile_plan
-from simulation.construction.running import simulate
-from simulation.construction.trace.taken_up import take_up_once
+from simulation.construction.planning import as_laid
 from simulation.field import make_rows
-from simulation.scenario import Change, Mistake, ScenarioError, vary
+from simulation.questions.spacing.layouts import EVERY, HANDBOOK, ZONED, Layout, list_layouts
 from simulation.scenario.tables.repair import Damage
-from simulation.scenario.types.mistakes import shown
-from simulation.scenario.types.quantities.units import read_quantity
+from simulation.scenario.tables.scenario import IN_YARD
 from simulation.stats.paired_difference import Difference, difference_of_means
 from simulation.stats.quantiles import CONFIDENCE
 from simulation.study.damage_stay import spend_seasons
+from simulation.study.in_step import do_in_step
+from simulation.study.job import as_taken_up_by_stages
 from simulation.study.repair_draws import draw_repairs
+from simulation.study.run_context import RunContext
 
 if TYPE_CHECKING:
+    from simulation.replicate import Manifest
     from simulation.scenario import Scenario
-
-#: Spacings that are tried unless others are asked for. Planning value.
-EVERY = "50 ft,100 ft,150 ft,200 ft,400 ft"
-#: Feet between key strips by the handbook: NAVEDTRA 14251 ch. 11.
-HANDBOOK = 100.0
-#: Spacings at once, and runs of each unless a number is asked for. Planning values.
-MOST, RUNS = 12, 60
 
 Array = NDArray[float64]
 
 
 @dataclass(frozen=True)
 class SpacingRow:
-    """One spacing, run by run; all in hours, infinite after the last day simulated.
+    """One layout, run by run; all in hours, infinite after the last day simulated.
 
     Attributes
     ----------
-    every : float
-        Feet between key strips.
+    layout : Layout
     strips : int
         Of the area.
     lay : array
@@ -58,7 +49,7 @@ class SpacingRow:
         Until the last pallet of the field is in the yard.
     """
 
-    every: float
+    layout: Layout
     strips: int
     lay: Array
     closed: Array
@@ -79,39 +70,58 @@ class SpacingResult:
     scenario : Scenario
     area : str
         Whose key strips are moved.
-    seed, runs : int
+    seed, runs, asked : int
+        Fewer runs than asked for where it was stopped.
     damage : Damage
     damage_written : bool
         Whether the scenario says how often mats are damaged.
     rows : tuple of SpacingRow
-        In rising order of the spacing; the handbook's among them.
+        Those of one distance in rising order, the handbook's among them, then those by zone, then the plan's own if it is none.
+    manifest : Manifest or None
+        Of the study of the first.
+    stopped : str
+        Why there are fewer runs; empty where there are not.
     """
 
     scenario: Scenario
     area: str
     seed: int
     runs: int
+    asked: int
     damage: Damage
     damage_written: bool
     rows: tuple[SpacingRow, ...]
+    manifest: Manifest | None = None
+    stopped: str = ""
 
     @cached_property
     def best(self) -> SpacingRow:
-        """The spacing with the fewest hours without a field on average."""
-        return min(self.rows, key=lambda row: float(row.without.mean()))
+        """The layout with the fewest hours without a field on average."""
+        return _best_of(self.rows)
+
+    @cached_property
+    def uniform(self) -> tuple[SpacingRow, ...]:
+        """Layouts of one distance, in rising order of it."""
+        return tuple(row for row in self.rows if row.layout.uniform)
+
+    @cached_property
+    def by_zone(self) -> SpacingRow | None:
+        """The best of those with a closer distance, or a wider one, where aircraft touch down; None where none is tried."""
+        zoned = tuple(row for row in self.rows if row.layout.close is not None)
+        return _best_of(zoned) if zoned else None
 
     @cached_property
     def handbook(self) -> SpacingRow:
-        """The spacing of the handbook."""
-        return next(row for row in self.rows if row.every == HANDBOOK)
+        """The layout of the handbook."""
+        return next(row for row in self.uniform if row.layout.every == HANDBOOK)
 
     @cached_property
     def as_good(self) -> tuple[SpacingRow, ...]:
-        """Spacings that these runs cannot tell from the best one."""
+        """Layouts that these runs cannot tell from the best one."""
         return tuple(row for row in self.rows if row is self.best or not self.against(self.best, row).measurable)
 
     def against(self, reference: SpacingRow, row: SpacingRow) -> Difference:
-        """Return by how many hours more, on average, one spacing leaves without a field than another; paired run by run.
+        """Return by how many hours more, on average, one layout leaves without a field than another; paired run by run.
 
         The best is picked among all by the same runs, so the intervals of all pairs hold together at `CONFIDENCE` (Bonferroni).
         """
@@ -120,71 +130,59 @@ class SpacingResult:
         return difference_of_means(reference.without.tolist(), row.without.tolist(), confidence)
 
 
-def read_spacings(text: str) -> tuple[float, ...]:
-    """Return spacings as a planner writes them, the handbook's among them, in rising order.
-
-    Raises
-    ------
-    ScenarioError
-        If one is no length, or there are too many.
-    """
-    spacings = {HANDBOOK}
-    for part in text.split(","):
-        try:
-            spacings.add(read_quantity("length", part.strip()))
-        except PydanticCustomError:
-            raise _mistake(f"{shown(part.strip())} is no length", f'write spacings such as "{EVERY}"') from None
-    if len(spacings) > MOST:
-        raise _mistake(f"{len(spacings)} spacings are too many", f"at most {MOST} are tried, the handbook's among them")
-    return tuple(sorted(spacings))
-
-
-def spacing(
-    scenario: Scenario,
-    every: str = EVERY,
-    runs: int = RUNS,
-    seed: int | None = None,
-    progress: Callable[[int, int], None] | None = None,
-) -> SpacingResult:
-    """Return what key strips at several spacings cost in one area: the one in use, by [damage], or else the first.
+def spacing(scenario: Scenario, context: RunContext = RunContext(), every: str = EVERY, zoned: str = ZONED) -> SpacingResult:
+    """Return what key strips in several layouts cost in one area: the one in use, by [damage], or else the first.
 
     Parameters
     ----------
     scenario : Scenario
+    context : RunContext
+        How many runs there are of each layout: of laying, of the stay, of taking up; and how they are done and kept.
     every : str, optional
-        Spacings with commas between them; the handbook's is always tried.
-    runs : int, optional
-        Of each spacing: of laying, of the stay, of taking up.
-    seed : int, optional
-        Default: the scenario's.
-    progress : callable, optional
-        Told runs done and runs asked.
+        Distances with commas between them; the handbook's is always tried.
+    zoned : str, optional
+        Pairs of them with commas between: where aircraft touch down, and elsewhere. May be empty.
 
     Raises
     ------
     ScenarioError
-        If a spacing cannot be, or the scenario cannot be laid.
+        If a distance cannot be, or the scenario cannot be laid.
+    NothingFinished, StoreError, ClusterError, ValueError
+        As for `do_in_step`.
     """
-    scenario, seed = as_laid(scenario), scenario.seed if seed is None else seed
+    scenario = as_laid(scenario)
     damage = scenario.damage or _usual_damage(scenario)
     area = next((area for area in scenario.area if area.name == damage.area), scenario.area[0])
-    spacings = read_spacings(every)
-    plans = [_at(scenario, area.name, spacing, damage) for spacing in spacings]
+    layouts = list_layouts(scenario, area, damage, every, zoned)
+    plans = list(layouts.values())
+    done = do_in_step([*plans, *map(as_taken_up_by_stages, plans)], context)
+    ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
+    numbers = done.tables[0]["run"].to_numpy()
+    runs = int(numbers.max()) + 1
     rows = []
-    for number, (spacing, plan) in enumerate(zip(spacings, plans, strict=True)):
+    for index, (layout, plan) in enumerate(layouts.items()):
+        lay, up = done.tables[index], done.tables[index + len(plans)]
+        laid = next(each for each in plan.area if each.name == area.name)
+        damaged = plan.model_copy(update={"damage": damage})
+        closed = spend_seasons(damaged, done.seed, runs, draw_repairs(plan, area.name, done.seed, runs), area.name).closed
+        hours = lay[f"milestone.{ready}"].to_numpy(), closed[numbers], up[f"milestone.{IN_YARD}"].to_numpy()
+        rows.append(SpacingRow(layout, len(make_rows(laid, scenario.mat).key_strips), *hours))
+    return SpacingResult(
+        scenario=scenario,
+        area=area.name,
+        seed=done.seed,
+        runs=done.runs,
+        asked=done.asked,
+        damage=damage,
+        damage_written=scenario.damage is not None,
+        rows=tuple(rows),
+        manifest=done.manifest,
+        stopped=done.stopped,
+    )
 
-        def tell(done: int, _: int, before: int = number * runs) -> None:
-            if progress is not None:
-                progress(before + done, runs * len(plans))
 
-        rows.append(_row(plan, area.name, spacing, seed, runs, tell))
-    return SpacingResult(scenario, area.name, seed, runs, damage, scenario.damage is not None, tuple(rows))
-
-
-def _at(scenario: Scenario, area: str, every: float, damage: Damage) -> Scenario:
-    """Return the scenario with the key strips of an area so far apart."""
-    changed = vary(scenario, [Change(f"area.{area}.key_strips_every", f"{every:.10g} ft")])
-    return changed.model_copy(update={"damage": damage})
+def _best_of(rows: Sequence[SpacingRow]) -> SpacingRow:
+    return min(rows, key=lambda row: float(row.without.mean()))
 
 
 def _usual_damage(scenario: Scenario) -> Damage:
@@ -193,27 +191,6 @@ def _usual_damage(scenario: Scenario) -> Damage:
     return usual.model_copy(update={"touchdown": min(usual.touchdown, 0.5 * length)})
 
 
-def _row(scenario: Scenario, area: str, every: float, seed: int, runs: int, tell: Callable[[int, int], None]) -> SpacingRow:
-    plan = replace(compile_plan(scenario), seed=seed)
-    up = replace(compile_plan(as_taken_up(scenario)), seed=seed)
-    lay, take_up = [], []
-    for run in range(runs):
-        finished = simulate(plan, run)
-        last = finished.site.reached[plan.ready]
-        lay.append(math.inf if last is None else float(last[END]))
-        finished.site.dismiss()
-        take_up.append(take_up_once(up, run).in_yard)
-        tell(run + 1, runs)
-    season = spend_seasons(scenario, seed, runs, draw_repairs(scenario, area, seed, runs), area)
-    laid = next(each for each in scenario.area if each.name == area)
-    strips = len(make_rows(laid, scenario.mat).key_strips)
-    return SpacingRow(every, strips, np.array(lay), season.closed, np.array(take_up))
-
-
 def mean_days(hours: Sequence[float] | Array) -> float:
     """Return the mean of some hours in days."""
     return float(np.mean(hours)) / 24.0
-
-
-def _mistake(wrong: str, right: str) -> ScenarioError:
-    return ScenarioError("spacing", [Mistake("--every", wrong, right)])

@@ -102,7 +102,7 @@ class _Named(Section):
     records: WeatherFile
 
 
-def name_record(keys: dict[str, Any], folder: Path | None = None) -> WeatherFile:
+def name_record(keys: dict[str, Any]) -> WeatherFile:
     """Return a record that is named outside of a scenario, by the keys of [weather.records].
 
     Raises
@@ -115,7 +115,7 @@ def name_record(keys: dict[str, Any], folder: Path | None = None) -> WeatherFile
 
     try:
         # Whoever names a file on the command line means that one, wherever it lies.
-        files = DataFiles(folder or Path(), also=(Path(str(keys.get("file", ""))).resolve().parent,))
+        files = DataFiles(Path(), also=(Path(str(keys.get("file", ""))).resolve().parent,))
         named = _Named.model_validate({"records": keys}, context={"files": files}).records
     except ValidationError as error:
         unread = from_pydantic(error.errors(include_url=False), _Named, {"records": keys})

@@ -9,6 +9,11 @@ from scenarios import LEAST, make_scenario
 from simulation.questions.lift.sentences import crews_words
 from simulation.questions.lift.study import lift, middle
 from simulation.scenario import parse_scenario
+from simulation.study.run_context import RunContext
+
+
+def ask(scenario, runs):
+    return lift(scenario, RunContext(runs=runs, workers=1))
 
 
 @pytest.mark.usefixtures("painted")
@@ -23,27 +28,28 @@ def test_the_answer_stands_last_in_80_columns_and_leaves_record_text_and_picture
     record = json.loads((tmp_path / "reports" / "strip" / "lift.json").read_text())["answer"]
     assert f"after {record['in_yard']['p50']['days']:.1f} days" in record["headline"]
     assert record["gone"] is None
+    assert "Crews work 06:00-12:00, 13:00-18:00; of more or fewer" in " ".join(out.split())
 
 
 def test_more_crews_and_the_other_direction_are_told_as_they_are_when_written_into_the_file():
     scenario = parse_scenario(LEAST, "strip.toml")
-    found = lift(scenario, runs=8)
+    found = ask(scenario, 8)
     assert [row.crews for row in found.by_crews] == [1, 2, 3]
     crew = {"people": 18, "areas": ["strip"]}
     for row in (*found.by_crews[::2], found.other):
         crews = [crew | {"name": f"red {number}" if number else "red"} for number in range(row.crews)]
         written = make_scenario(LEAST, crew=crews, take_up={"direction": row.direction})
-        assert middle(lift(written, runs=8).asked.in_yard) == middle(row.in_yard)
+        assert middle(ask(written, 8).asked.in_yard) == middle(row.in_yard)
     assert found.other.direction == "along"
     assert middle(found.other.rows_up) > middle(found.asked.rows_up)
 
 
 def test_where_one_slow_forklift_binds_more_crews_gain_nothing_and_that_is_said():
-    bound = lift(make_scenario(LEAST, forklifts={"count": 1, "handle": "6 min"}), runs=4)
+    bound = ask(make_scenario(LEAST, forklifts={"count": 1, "handle": "6 min"}), 4)
     assert bound.enough.crews == 1
     assert crews_words(bound).startswith("More than 1 crew at once gain less than 2 % (P50)")
     assert "the forklifts hold the crews up" in crews_words(bound)
-    free = lift(make_scenario(LEAST, forklifts={"count": 20}), runs=4)
+    free = ask(make_scenario(LEAST, forklifts={"count": 20}), 4)
     assert free.enough.crews > 1
 
 
@@ -55,5 +61,10 @@ def test_points_beyond_the_key_strips_are_refused_with_a_line(keystrip, tmp_path
 
 
 def test_who_is_not_done_by_the_last_day_simulated_is_counted():
-    found = lift(make_scenario(LEAST, top={"horizon": "2 h"}), runs=3)
+    found = ask(make_scenario(LEAST, top={"horizon": "2 h"}), 3)
     assert math.isinf(middle(found.asked.in_yard))
+
+
+def test_milestones_that_a_planner_wrote_change_no_number_of_it():
+    own = {"milestone": [{"name": "half way", "when": "up", "ready": True}]}
+    assert (ask(make_scenario(LEAST, take_up=own), 3).asked.in_yard == ask(make_scenario(LEAST), 3).asked.in_yard).all()

@@ -1,17 +1,22 @@
 """Each key strip costs its time to lay and to draw out and saves rows where damage is opened: so is the spacing chosen."""
 
 import json
+import re
 
 import numpy as np
 import pytest
 from scenarios import LEAST, make_scenario
 
+from simulation.questions.spacing.layouts import Layout, list_layouts, read_spacings
 from simulation.questions.spacing.sentences import spacing_headline, spacing_lines
-from simulation.questions.spacing.study import SpacingResult, SpacingRow, read_spacings, spacing
-from simulation.scenario import ScenarioError
+from simulation.questions.spacing.study import SpacingResult, SpacingRow, spacing
+from simulation.scenario import Change, ScenarioError, vary
+from simulation.scenario.types.quantities.measures import FEET
 from simulation.stats.paired_difference import difference_of_means
+from simulation.study.run_context import RunContext
 
 NIGHT_AND_DAY = {"hours": ["00:00-24:00"], "lighting": True}
+AREA = {"name": "strip", "length": "300 ft", "width": "72 ft"}
 CALM = {"per_day": 0.0, "per_1000_landings": 0.0, "touchdown": "50 ft"}
 #: Nothing but key strips takes time that differs from one spacing to another.
 CERTAIN = {
@@ -27,17 +32,21 @@ def field(damage=None, **tables):
     return make_scenario(LEAST, **{**CERTAIN, **hours, **tables}, damage=CALM | (damage or {}))
 
 
+def ask(scenario, every, runs, zoned=""):
+    return spacing(scenario, RunContext(runs=runs, workers=1), every, zoned)
+
+
 def test_every_key_strip_costs_its_own_time_to_lay_and_to_draw_out():
-    dense, handbook = spacing(field(), "50 ft", runs=2).rows
-    assert (dense.every, dense.strips, handbook.every, handbook.strips) == (50.0, 6, 100.0, 3)
+    dense, handbook = ask(field(), "50 ft", 2).rows
+    assert (dense.layout.every, dense.strips, handbook.layout.every, handbook.strips) == (50.0, 6, 100.0, 3)
     assert dense.lay - handbook.lay == pytest.approx(np.array([3 * 12 / 60] * 2), abs=0.02)
     assert dense.take_up - handbook.take_up == pytest.approx(np.array([3 * 20 / 60] * 2), abs=0.05)
     assert not dense.closed.any()
 
 
 def test_without_damage_the_widest_spacing_is_best_and_the_handbooks_is_told_from_it():
-    found = spacing(field(), "200 ft", runs=3)
-    assert found.best.every == 200.0
+    found = ask(field(), "200 ft", 3)
+    assert found.best.layout.every == 200.0
     assert found.against(found.handbook, found.best).value < 0
     assert spacing_headline(found).startswith("Key strips every 200 ft on strip leave 0.")
     assert "200 ft is the widest spacing tried" in " ".join(spacing_lines(found))
@@ -45,31 +54,76 @@ def test_without_damage_the_widest_spacing_is_best_and_the_handbooks_is_told_fro
 
 def test_where_much_is_damaged_at_a_time_a_spacing_that_opens_fewer_rows_is_best():
     heavy = {"per_day": 2.0, "mats": 60.0, "stay": "60 day"}
-    found = spacing(field(heavy), "40 ft,400 ft", runs=3)
+    found = ask(field(heavy), "40 ft,400 ft", 3)
     closed = [row.closed.mean() for row in found.rows]
     assert closed[0] < closed[-1]
-    assert found.best.every == 40.0
+    assert found.best.layout.every == 40.0
 
 
 def test_damage_comes_alike_whatever_the_spacing():
-    found = spacing(field({"per_day": 0.5, "mats": 1.0}, repair={"draw_out": "6 h"}), "50 ft,300 ft", runs=3)
+    found = ask(field({"per_day": 0.5, "mats": 1.0}, repair={"draw_out": "6 h"}), "50 ft,300 ft", 3, "40 ft/300 ft")
     # One mat at a time is cut out, never opened: key strips change nothing.
     assert (found.rows[0].closed == found.rows[-1].closed).all()
     assert found.rows[0].closed.any()
 
 
-@pytest.mark.parametrize(
-    ("text", "said"), [("50 parsec", "is no length"), (",".join(f"{n} ft" for n in range(10, 30)), "too many")]
-)
+@pytest.mark.parametrize(("text", "said"), [("50 parsec", "is no length"), ("1 ft", "less than a row; write at least 2 ft")])
 def test_spacings_that_cannot_be_are_refused(text, said):
     with pytest.raises(ScenarioError, match=said):
-        read_spacings(text)
+        read_spacings(text, 2.0)
+
+
+def layouts_of(scenario, every, zoned=""):
+    return list_layouts(scenario, scenario.area[0], scenario.damage, every, zoned)
+
+
+def test_more_layouts_than_anybody_reads_are_refused():
+    with pytest.raises(ScenarioError, match="13 layouts are too many"):
+        layouts_of(field(), ",".join(f"{feet} ft" for feet in range(10, 34, 2)))
+
+
+def test_a_distance_within_a_row_of_the_handbooks_is_tried_as_the_handbooks():
+    """30 m is 49 rows, the handbook's 100 ft are 50: nobody means two layouts by them."""
+    assert [layout.every for layout in layouts_of(field(), "15 m,30 m,30.48 m")] == [50.0, 100.0]
+
+
+def test_the_plans_own_layout_is_tried_beside_the_others_unless_it_is_one_of_them():
+    zones = [{"to": "100 ft", "every": "20 ft"}]
+    own = field(area=[AREA | {"key_strip_zones": zones}])
+    layouts = layouts_of(own, "50 ft", "20 ft/100 ft")
+    assert [layout.name(FEET.length) for layout in layouts] == ["50 ft", "100 ft", "20/100 ft", "as written"]
+    assert layouts[Layout(100.0, written=True)] is own
+    assert [layout.written for layout in layouts_of(field(), "50 ft")] == [False, False]
+    # What is tried of one distance has no zones left.
+    assert not any(area.key_strip_zones for area in layouts[Layout(50.0)].area)
+
+
+def test_a_layout_by_zone_has_its_key_strips_laid_drawn_out_and_recommended_as_it_is_written():
+    """By hand: after 10 ft, then every 20 ft up to 50 ft; one ahead at 170 ft; from 250 ft on again every 20 ft."""
+    found = ask(field(), "100 ft", 2, "20 ft/120 ft")
+    handbook, zoned = found.rows
+    assert (handbook.strips, zoned.strips) == (3, 7)
+    assert zoned.lay - handbook.lay == pytest.approx(np.array([4 * 12 / 60] * 2), abs=0.02)
+    assert zoned.take_up - handbook.take_up == pytest.approx(np.array([4 * 20 / 60] * 2), abs=0.05)
+
+
+def test_what_is_recommended_by_zone_is_the_layout_that_was_tried_once_it_is_written_into_the_file():
+    scenario = field()
+    layouts = layouts_of(scenario, "100 ft", "20 ft/120 ft")
+    rows = tuple(
+        SpacingRow(layout, 1, np.arange(30.0) - place, np.zeros(30), np.zeros(30)) for place, layout in enumerate(layouts)
+    )
+    found = SpacingResult(scenario, "strip", 1, 30, 30, scenario.damage, True, rows)
+    written = re.search(r"is key_strips_every = (.*) and key_strip_zones = (.*?\])\.", " ".join(spacing_lines(found)))
+    keys = ("key_strips_every", "key_strip_zones")
+    by_hand = vary(scenario, [Change(f"area.strip.{key}", text) for key, text in zip(keys, written.groups(), strict=True)])
+    assert by_hand.area == layouts[found.best.layout].area
 
 
 @pytest.mark.usefixtures("painted")
 def test_the_command_marks_the_handbook_and_says_that_damage_is_missing(keystrip, tmp_path):
     (tmp_path / "strip.toml").write_text(LEAST, encoding="utf-8")
-    code, out, err = keystrip("spacing", "strip.toml", "--runs", 4, "--every", "50 ft")
+    code, out, err = keystrip("spacing", "strip.toml", "--runs", 4, "--every", "50 ft", "--zoned", "")
     assert (code, max(map(len, out.splitlines())) <= 80) == (0, True), err
     assert "[damage] is missing" in " ".join(out.split())
     record = json.loads((tmp_path / "reports" / "strip" / "spacing.json").read_text())["answer"]
@@ -80,9 +134,10 @@ def test_the_command_marks_the_handbook_and_says_that_damage_is_missing(keystrip
 def test_the_intervals_of_all_pairs_hold_together_since_the_best_is_picked_by_the_same_runs():
     rng = np.random.default_rng(5)
     rows = tuple(
-        SpacingRow(float(every), 1, rng.normal(100.0, 1.0, 30), np.zeros(30), np.zeros(30)) for every in (50, 100, 200, 400)
+        SpacingRow(Layout(float(every)), 1, rng.normal(100.0, 1.0, 30), np.zeros(30), np.zeros(30))
+        for every in (50, 100, 200, 400)
     )
-    found = SpacingResult(field(), "strip", 1, 30, field().damage, True, rows)
+    found = SpacingResult(field(), "strip", 1, 30, 30, field().damage, True, rows)
     alone = difference_of_means(rows[0].without.tolist(), rows[1].without.tolist())
     together = found.against(rows[0], rows[1])
     six = difference_of_means(rows[0].without.tolist(), rows[1].without.tolist(), 1.0 - 0.05 / 6)
@@ -94,7 +149,8 @@ def test_among_spacings_that_are_alike_one_is_told_from_the_best_in_at_most_one_
     rng, runs, told = np.random.default_rng(3), 20, 0
     for _ in range(200):
         rows = tuple(
-            SpacingRow(float(every), 1, rng.normal(100.0, 5.0, runs), np.zeros(runs), np.zeros(runs)) for every in range(1, 7)
+            SpacingRow(Layout(float(every)), 1, rng.normal(100.0, 5.0, runs), np.zeros(runs), np.zeros(runs))
+            for every in range(1, 7)
         )
-        told += len(SpacingResult(field, "strip", 1, runs, None, True, rows).as_good) < len(rows)
+        told += len(SpacingResult(field, "strip", 1, runs, runs, None, True, rows).as_good) < len(rows)
     assert told <= 0.05 * 200 + 3 * (200 * 0.05 * 0.95) ** 0.5

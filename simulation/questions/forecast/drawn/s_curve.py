@@ -29,7 +29,7 @@ _LEFT, _BOTTOM, _AXES_WIDTH, _AXES_HEIGHT = 0.8, 1.45, 5.2, 3.65
 _LEAST_IN_VIEW = 36.0
 
 
-def band_half_width(runs: int, confidence: float = CONFIDENCE) -> float:
+def band_half_width(runs: int) -> float:
     """Return by how much the whole curve of `runs` runs may miss the true one (Dvoretzky-Kiefer-Wolfowitz).
 
     Examples
@@ -37,7 +37,7 @@ def band_half_width(runs: int, confidence: float = CONFIDENCE) -> float:
     >>> round(band_half_width(1000), 4)
     0.0429
     """
-    return math.sqrt(math.log(2.0 / (1.0 - confidence)) / (2.0 * runs))
+    return math.sqrt(math.log(2.0 / (1.0 - CONFIDENCE)) / (2.0 * runs))
 
 
 def draw_s_curve(forecast: Forecast) -> Figure:

@@ -1,0 +1,159 @@
+"""Which layouts of key strips are tried? One distance everywhere, or another one where aircraft touch down; and the plan's own.
+
+A distance is read as whole rows, as it is laid. One within a row of the handbook's is tried as the handbook's.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from pydantic_core import PydanticCustomError
+
+from simulation.field import make_rows
+from simulation.scenario import Change, Mistake, ScenarioError, vary
+from simulation.scenario.types.mistakes import shown, step_name
+from simulation.scenario.types.quantities.measures import FEET
+from simulation.scenario.types.quantities.units import read_quantity
+from simulation.study.damage_stay import touchdown_zones
+
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
+    from simulation.scenario.tables.ground import Area
+    from simulation.scenario.tables.repair import Damage
+    from simulation.scenario.types.quantities.measures import Unit
+
+#: Feet between key strips by the handbook: NAVEDTRA 14251 ch. 11.
+HANDBOOK = 100.0
+#: Distances that are tried unless others are asked for; of those by zone the first holds where aircraft touch down, the second
+#: elsewhere. Planning values.
+EVERY, ZONED = "50 ft,100 ft,150 ft,200 ft,400 ft", "50 ft/100 ft,50 ft/200 ft,100 ft/400 ft"
+#: Layouts at once. Planning value.
+MOST = 12
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Where key strips lie.
+
+    Attributes
+    ----------
+    every : float
+        Feet from one to the next.
+    close : float or None
+        The same where aircraft touch down, if it is another there.
+    written : bool
+        Whether it is the plan's own, which none of the others is.
+    """
+
+    every: float
+    close: float | None = None
+    written: bool = False
+
+    @property
+    def uniform(self) -> bool:
+        """Whether one distance holds everywhere."""
+        return self.close is None and not self.written
+
+    def name(self, unit: Unit) -> str:
+        """Return what it is called in a table."""
+        if self.written:
+            return "as written"
+        return unit.text(self.every) if self.close is None else f"{unit.short(self.close)}/{unit.text(self.every)}"
+
+    def words(self, unit: Unit) -> str:
+        """Return what it is called in a sentence that speaks of key strips."""
+        if self.written:
+            return "as the plan has them"
+        if self.close is None:
+            return f"every {unit.text(self.every)}"
+        return f"every {unit.text(self.close)} where aircraft touch down and every {unit.text(self.every)} elsewhere"
+
+    def changes(self, scenario: Scenario, area: Area, damage: Damage) -> tuple[Change, ...]:
+        """Return what makes a scenario have it."""
+        if self.written:
+            return ()
+        here = f"area.{step_name(area.name)}"
+        every = Change(f"{here}.key_strips_every", f"{self.every:.10g} ft")
+        if self.close is None:
+            return (every, Change(f"{here}.key_strip_zones", "[]")) if area.key_strip_zones else (every,)
+        zones = self.zones(scenario, area, damage, FEET.length)
+        return every, Change(f"{here}.key_strip_zones", zones)
+
+    def zones(self, scenario: Scenario, area: Area, damage: Damage, unit: Unit) -> str:
+        """Return its zones as a scenario holds them."""
+        assert self.close is not None
+        ends = touchdown_zones(damage, make_rows(area, scenario.mat))
+        each = (
+            f"{{ from = {unit.quoted(low)}, to = {unit.quoted(high)}, every = {unit.quoted(self.close)} }}" for low, high in ends
+        )
+        return f"[{', '.join(each)}]"
+
+
+def list_layouts(scenario: Scenario, area: Area, damage: Damage, every: str, zoned: str) -> dict[Layout, Scenario]:
+    """Return the layouts that are tried, and the scenario with each: the handbook's always, the plan's own where it is no other.
+
+    Layouts whose key strips lie alike are one: the one that is written first.
+
+    Raises
+    ------
+    ScenarioError
+        If a distance cannot be, or there are too many.
+    """
+    depth = scenario.mat.row_depth
+    layouts = [*read_spacings(every, depth), *_read_zoned(zoned, depth), Layout(area.key_strips_every, written=True)]
+    tried: dict[tuple[int, ...], tuple[Layout, Scenario]] = {}
+    for layout in layouts:
+        changes = layout.changes(scenario, area, damage)
+        varied = vary(scenario, changes) if changes else scenario
+        laid = next(each for each in varied.area if each.name == area.name)
+        tried.setdefault(make_rows(laid, scenario.mat).key_strips, (layout, varied))
+    if len(tried) > MOST:
+        raise _mistake("--every", f"{len(tried)} layouts are too many", f"at most {MOST} are tried, the handbook's among them")
+    return dict(tried.values())
+
+
+def read_spacings(text: str, depth: float) -> list[Layout]:
+    """Return the layouts of one distance each, the handbook's among them, in rising order.
+
+    Parameters
+    ----------
+    text : str
+        Distances as a planner writes them, with commas between.
+    depth : float
+        Feet of a row.
+
+    Raises
+    ------
+    ScenarioError
+        If one is no length, or less than a row.
+    """
+    return [Layout(every) for every in sorted({HANDBOOK, *(_whole("--every", part, depth) for part in text.split(","))})]
+
+
+def _read_zoned(text: str, depth: float) -> Iterator[Layout]:
+    """Yield the layouts with a distance where aircraft touch down, and one elsewhere."""
+    for part in filter(None, (part.strip() for part in text.split(","))):
+        close, slash, every = part.partition("/")
+        if not slash:
+            raise _mistake("--zoned", f"{shown(part)} names one distance", f'write two for each layout, such as "{ZONED}"')
+        yield Layout(_whole("--zoned", every, depth), _whole("--zoned", close, depth))
+
+
+def _whole(option: str, text: str, depth: float) -> float:
+    """Return a distance in feet as whole rows, or the handbook's."""
+    try:
+        every = read_quantity("length", text.strip())
+    except PydanticCustomError:
+        raise _mistake(
+            option, f"{shown(text.strip())} is no length", f'write such as "{EVERY if option == "--every" else ZONED}"'
+        ) from None
+    rows = round(every / depth)
+    if every < depth or rows < 1:
+        raise _mistake(option, f"{shown(text.strip())} is less than a row", f"write at least {FEET.length.text(depth)}")
+    return HANDBOOK if abs(rows - round(HANDBOOK / depth)) <= 1 else rows * depth
+
+
+def _mistake(option: str, wrong: str, right: str) -> ScenarioError:
+    return ScenarioError("spacing", [Mistake(option, wrong, right)])
