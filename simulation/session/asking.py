@@ -146,6 +146,7 @@ class Asking(_Leaving):
 def with_options(
     runs: str | None = "Runs of each plan that is tried.",
     deadline: bool = True,
+    log: bool = True,
     usual: int = RUNS,
 ) -> Callable[[Callable[..., None]], Callable[..., None]]:
     """Return what gives a command the options that questions share, as one argument ``asking``.
@@ -156,6 +157,8 @@ def with_options(
         What ``--runs`` says; None where the command has none.
     deadline : bool
         Whether there is a ``--deadline``.
+    log : bool
+        Whether it can be asked of work that has begun: ``--log`` and ``--at``.
     usual : int
         Runs where nobody asks for a number.
     """
@@ -163,8 +166,7 @@ def with_options(
     shared: dict[str, tuple[Any, Any]] = {
         **({"deadline": (DEADLINE, None)} if deadline else {}),
         **({"runs": (count, usual)} if runs is not None else {}),
-        "log": (LOG, None),
-        "at": (AT, None),
+        **({"log": (LOG, None), "at": (AT, None)} if log else {}),
         "units": (UNITS, None),
         "seed": (SEED, None),
         "workers": (WORKERS, None),

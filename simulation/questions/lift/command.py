@@ -5,11 +5,11 @@ from __future__ import annotations
 from simulation.session.asking import Asking, with_options
 from simulation.session.options import SCENARIO
 
-#: Planning values: enough to see what more crews gain, and as many as anybody waits for.
-RUNS, MOST_RUNS = 60, 5_000
+#: Planning value: enough to see what more crews gain.
+RUNS = 60
 
 
-@with_options(runs="Runs of each way that is tried.", most=MOST_RUNS, usual=RUNS, deadline=False, log=False)
+@with_options(runs="Runs of each way that is tried.", usual=RUNS, deadline=False, log=False)
 def lift(scenario: SCENARIO = None, *, asking: Asking) -> None:
     """Say how long it takes to take the whole field up: rows, sorting, pallets to the yard, loads out; and what comes back.
 
