@@ -64,15 +64,9 @@ class Loads:
     by: tuple[Load, ...]
 
 
-def gross_pallet(scenario: Scenario) -> float:
-    """Return the gross pounds of a pallet of mats."""
-    mat = scenario.mat
-    return (mat.pallet_full + mat.pallet_half / 2) * mat.mass + mat.dunnage
-
-
 def count_loads(scenario: Scenario, pallets: int) -> Loads:
     """Return the loads that bring so many pallets, all taken to be as heavy as one of mats."""
-    gross, capacity = gross_pallet(scenario), scenario.forklifts.capacity
+    gross, capacity = scenario.mat.gross_pallet, scenario.forklifts.capacity
     per_lift = math.floor(capacity / gross + 1e-9)
     fleets: list[tuple[str, Trucks | Flights]]
     fleets = [(f"truck {number}", fleet) for number, fleet in enumerate(scenario.supply.trucks, 1)]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.field.junctions import Junction, find_junctions, overlaps
-from simulation.field.loads import Loads, count_loads, gross_pallet
+from simulation.field.loads import Loads, count_loads
 from simulation.field.order import Counted, Order, counted_for, order_of
 from simulation.field.pallets import PalletNeed, pallets_for
 from simulation.field.rail import RailTakeOff, take_off_rail
@@ -152,7 +152,7 @@ def take_off(scenario: Scenario) -> TakeOff:
         order=order,
         by_area_alone=square_feet / on_pallet,
         comes=comes,
-        mass=comes * gross_pallet(scenario),
+        mass=comes * scenario.mat.gross_pallet,
         junctions=tuple(junctions),
         ordered=ordered,
         loads=count_loads(scenario, max(0, comes - scenario.supply.on_hand) + others),

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from simulation.scenario.types.mistakes import refusal
 from simulation.stats.chances import Chance, chance_among, likelihood_word
 
 if TYPE_CHECKING:
@@ -65,7 +66,7 @@ def read_deadline(text: str, calendar: Calendar) -> Deadline:
     text = text.strip()
     hours = _hours_of_date(text, calendar) if _DATE.match(text) else _hours_of_duration(text)
     if hours <= 0:
-        raise _mistake(f"{text} is not after the start, {calendar.starts:%Y-%m-%d %H:%M}", "write a later one")
+        raise refusal("deadline", f"{text} is not after the start, {calendar.starts:%Y-%m-%d %H:%M}", "write a later one")
     return Deadline(text, hours)
 
 
@@ -73,14 +74,14 @@ def _hours_of_date(text: str, calendar: Calendar) -> float:
     try:
         moment = datetime.fromisoformat(text)
     except ValueError:
-        raise _mistake(f'"{text}" is not a date', _HOW) from None
+        raise refusal("deadline", f'"{text}" is not a date', _HOW) from None
     if moment.tzinfo is not None:
-        raise _mistake(f'"{text}" names a time zone', "write local time of the scenario, without a zone")
+        raise refusal("deadline", f'"{text}" names a time zone', "write local time of the scenario, without a zone")
     if len(text) <= len("2031-04-11"):
         try:
             moment += timedelta(days=1)
         except OverflowError:
-            raise _mistake(f'"{text}" is too late a date', _HOW) from None
+            raise refusal("deadline", f'"{text}" is too late a date', _HOW) from None
     return calendar.hours(moment)
 
 
@@ -92,16 +93,10 @@ def _hours_of_duration(text: str) -> float:
     try:
         hours = read_quantity("duration", text)
     except PydanticCustomError:
-        raise _mistake(f'"{text}" is neither a duration nor a date', f"{unit_hint('duration', text)}{_HOW}") from None
+        raise refusal("deadline", f'"{text}" is neither a duration nor a date', f"{unit_hint('duration', text)}{_HOW}") from None
     if hours > _LATEST:
-        raise _mistake(f'"{text}" is too long', _HOW)
+        raise refusal("deadline", f'"{text}" is too long', _HOW)
     return hours
-
-
-def _mistake(wrong: str, right: str) -> Exception:
-    from simulation.scenario import Mistake, ScenarioError
-
-    return ScenarioError("deadline", [Mistake("", wrong, right)])
 
 
 def on_time(hours: float, deadline: Deadline) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import product
 
 from simulation.scenario import Change, Scenario, Team
+from simulation.scenario.types.mistakes import refusal
 from simulation.study.runner import RUNS
 
 #: What the scenario is called among its variations.
@@ -54,14 +55,14 @@ def variations(
     >>> [name for name, _ in variations(load_scenario(), [read_variation("forklifts.count=2,3,4")])]
     ['as written', 'forklifts.count=2', 'forklifts.count=4']
     """
-    from simulation.scenario import Mistake, ScenarioError, vary
+    from simulation.scenario import vary
 
     keys = [values[0].address for values in changes]
     factors = [[(str(team), team.instead(scenario)) for team in teams]] if teams else []
     factors += [[(f"{_short(change.address, keys)}{_change(change)}", change) for change in values] for values in changes]
     count = (sum if one_at_a_time else math.prod)(len(values) for values in factors)
     for wrong, right in _wrong(changes, teams, count, run_count):
-        raise ScenarioError("compare", [Mistake("", wrong, right)])
+        raise refusal("compare", wrong, right)
     cells = (
         [[value] for values in factors for value in values]
         if one_at_a_time
@@ -74,7 +75,7 @@ def variations(
             plans.append((", ".join(name for name, _ in cell), varied))
     if len(plans) == 1:
         wrong, right = "every value is the scenario's own", "give at least one that is another"
-        raise ScenarioError("compare", [Mistake("", wrong, right)])
+        raise refusal("compare", wrong, right)
     return plans
 
 

@@ -17,7 +17,7 @@ from numpy import bool_, intp
 from numpy.typing import NDArray
 
 from simulation.conditions.fit.fitted_months import Sample, samples_of
-from simulation.conditions.fit.fitting_air import ENOUGH_HOURS, air_of_hours
+from simulation.conditions.fit.fitting_air import ENOUGH_HOURS, air_of_hours, digits
 from simulation.conditions.sky.climate import chain_of_days
 from simulation.conditions.sky.climate_defaults import DRY_HUMIDITY, PLANNED, day_curves, humidity_curves
 from simulation.conditions.sky.hourly_variables import Air, Array, months_and_hours
@@ -189,11 +189,6 @@ def _two_sorts(trials: Array, events: Array, began: NDArray[intp], whole: int) -
         np.where(swapped, lasts, ends),
         np.where(swapped, ends, lasts),
     )
-
-
-def digits(value: float) -> float:
-    """Return a value with five significant digits."""
-    return float(f"{value:.5g}")
 
 
 def _fit_days(record: WeatherRecord, wet: float) -> Fit:

@@ -23,7 +23,8 @@ ENOUGH_HOURS, ENOUGH_WET = 240, 20
 _BREEZE = 5.0
 
 
-def _digits(value: float) -> float:
+def digits(value: float) -> float:
+    """Return a value with five significant digits."""
     return float(f"{value:.5g}")
 
 
@@ -80,7 +81,7 @@ def air_of_hours(record: WeatherRecord, states: NDArray[int8], months: NDArray[i
 
 
 def _listed(values: Array) -> tuple[float, ...]:
-    return tuple(_digits(value) for value in values.tolist())
+    return tuple(digits(value) for value in values.tolist())
 
 
 def _rows(table: Array) -> tuple[tuple[float, ...], ...]:
@@ -105,7 +106,7 @@ def _wind(
         air,
         wind_dry=_listed(of_dry),
         wind_wet=_listed(of_wet),
-        wind_shape=_digits(shape),
+        wind_shape=digits(shape),
         wind_lag=_lag(_scores(relative)),
         stated=air.stated | {"wind"},
     )
@@ -113,7 +114,7 @@ def _wind(
         both = (wind >= _BREEZE) & ~np.isnan(gust)
         if both.sum() >= ENOUGH_WET:
             ratio = float(gust[both].sum() / wind[both].sum())
-            air = replace(air, gust=_digits(max(ratio, 1.0)), stated=air.stated | {"gust"})
+            air = replace(air, gust=digits(max(ratio, 1.0)), stated=air.stated | {"gust"})
     return air
 
 
@@ -145,7 +146,7 @@ def _lag(series: Array) -> float:
     both = ~np.isnan(before) & ~np.isnan(after)
     if both.sum() < 2 or before[both].std() == 0:
         return 0.0
-    return _digits(min(max(float(np.corrcoef(before[both], after[both])[0, 1]), 0.0), 0.999))
+    return digits(min(max(float(np.corrcoef(before[both], after[both])[0, 1]), 0.0), 0.999))
 
 
 def _temperature(
@@ -176,7 +177,7 @@ def _humidity(
         air,
         humidity_dry=_rows(means),
         humidity_wet=_listed(of_wet),
-        humidity_sd=_digits(float(np.nanstd(away))),
+        humidity_sd=digits(float(np.nanstd(away))),
         humidity_lag=_lag(away),
         stated=air.stated | {"humidity"},
     )

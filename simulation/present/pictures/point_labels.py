@@ -18,7 +18,7 @@ _NEAR = 12.5
 #: Directions in which a label is tried in turn, degrees: right first.
 _ANGLES = (0, 45, 315, 90, 270, 135, 225, 180)
 
-_Box = tuple[float, float, float, float]
+Box = tuple[float, float, float, float]
 
 
 def label_points(axes: Axes, labels: Sequence[tuple[float, float, str]], others: Sequence[tuple[float, float]] = ()) -> None:
@@ -61,7 +61,7 @@ def label_points(axes: Axes, labels: Sequence[tuple[float, float, str]], others:
         )
 
 
-def _find_room(x: float, y: float, half: tuple[float, float], taken: Sequence[_Box], inside: _Box) -> tuple[float, float, float]:
+def _find_room(x: float, y: float, half: tuple[float, float], taken: Sequence[Box], inside: Box) -> tuple[float, float, float]:
     """Return how far from a point its label lies, aside and above; right beside it where there is no room at all."""
     wide, high = half
     for reach in _REACHES:
@@ -70,14 +70,15 @@ def _find_room(x: float, y: float, half: tuple[float, float], taken: Sequence[_B
             above = reach * math.sin(math.radians(angle))
             box = _box(x + aside, y + above, wide, high)
             within = inside[0] <= box[0] and inside[1] <= box[1] and box[2] <= inside[2] and box[3] <= inside[3]
-            if within and not any(_overlap(box, other) for other in taken):
+            if within and not any(boxes_overlap(box, other) for other in taken):
                 return reach, aside, above
     return _REACHES[0], _REACHES[0], 0.0
 
 
-def _box(x: float, y: float, wide: float, high: float) -> _Box:
+def _box(x: float, y: float, wide: float, high: float) -> Box:
     return x - wide, y - high, x + wide, y + high
 
 
-def _overlap(box: _Box, other: _Box) -> bool:
+def boxes_overlap(box: Box, other: Box) -> bool:
+    """Return whether two boxes have more than an edge in common."""
     return box[0] < other[2] and other[0] < box[2] and box[1] < other[3] and other[1] < box[3]

@@ -18,6 +18,11 @@ NO_LIMIT = "…"
 NO_LIMIT_MEANS = "… means that so few runs set no limit on that side."
 
 
+def capitalised(text: str) -> str:
+    """Return a text with a capital at its start; the rest is left, since names are the planner's own words."""
+    return text[:1].upper() + text[1:]
+
+
 def days(hours: float | None) -> str:
     """Return hours as days to a tenth; a dash where there is no number."""
     if hours is None:

@@ -41,11 +41,6 @@ def called(holder: Holder) -> str:
     return _CALLED.get(holder.name, (holder.name, False))[0]
 
 
-def capitalised(text: str) -> str:
-    """Return a sentence with a capital at its start; the rest is left, since names are the planner's own words."""
-    return text[:1].upper() + text[1:]
-
-
 def bottleneck_lines(result: BottlenecksResult) -> list[str]:
     """Return the sentences that answer the question, the headline first."""
     return [*held_back(result.leading), *gain_lines(result), as_it_is(result.outcome)]
@@ -79,7 +74,7 @@ def held_back(leading: Leading) -> list[str]:
         line += "" if second is None else f"; next {called(second)}, {_second_cause(second)}"
     if not leading.reached:
         line = f"no run was ready by the last day simulated; up to then {line}"
-    return [f"{capitalised(line)}.", _over_time(leading)]
+    return [f"{wording.capitalised(line)}.", _over_time(leading)]
 
 
 def _main_cause(leading: Leading, first: Holder) -> str:

@@ -29,7 +29,7 @@ def write_headline(result: CompareResult) -> str:
         if math.isinf(reference.p80.value):
             return f"No plan is measurably earlier than {own}, whose 80 % date lies {wording.BEYOND}."
         return f"No plan is measurably earlier than {own}: 80 % date {_date(reference)}."
-    line = f"{_capital(label(result, result.earliest, _LONGEST))} is ready first: 80 % date {_date(best.outcome)}"
+    line = f"{wording.capitalised(label(result, result.earliest, _LONGEST))} is ready first: 80 % date {_date(best.outcome)}"
     if best.against.p80.value is None:
         return f"{line}; that of {own} lies {wording.BEYOND}."
     return f"{line}, {change_format(reference).of(best.against.p80.value)} earlier than {own}."
@@ -76,7 +76,7 @@ def how_read(result: CompareResult, reference: str = "") -> str:
         name, runs = reference or f"plan {result.reference + 1}", result.plans[result.reference].runs
         paired = f"{min(by_change):,}{'' if min(by_change) == max(by_change) else ' or more'}"
         return (
-            f"{name[:1].upper()}{name[1:]} is read from {runs:,} runs. Any other plan is read as {name} plus the change between "
+            f"{wording.capitalised(name)} is read from {runs:,} runs. Any other plan is read as {name} plus the change between "
             f"the two, measured in {paired} runs of both."
         )
     more = {number: row.runs for number, row in enumerate(result.plans, 1) if row.runs > result.run_count}
@@ -115,9 +115,9 @@ def _fewer_people(result: CompareResult) -> list[str]:
         return []
     people = [row.outcome.people for row in result.plans]
     return [
-        f"{_capital(label(result, least))} is as quick as {label(result, result.earliest)}, with {people[least]:,} people on "
-        f"site instead of {people[result.earliest]:,}: the two 80 % dates lie less than half a shift ({result.margin:.3g} hours) "
-        "apart."
+        f"{wording.capitalised(label(result, least))} is as quick as {label(result, result.earliest)}, with {people[least]:,} "
+        f"people on site instead of {people[result.earliest]:,}: the two 80 % dates lie less than half a shift "
+        f"({result.margin:.3g} hours) apart."
     ]
 
 
@@ -149,7 +149,7 @@ def _lower_and_not_measurable(result: CompareResult) -> list[str]:
     if not lowest < named or wording.days(lowest) == wording.days(named):
         return []
     return [
-        f"{_capital(label(result, first))} has the lowest P80, {wording.days(lowest)} days, but its gain on plan "
+        f"{wording.capitalised(label(result, first))} has the lowest P80, {wording.days(lowest)} days, but its gain on plan "
         f"{result.reference + 1} is too small to measure with so many runs."
     ]
 
@@ -171,7 +171,3 @@ def describe_deadline(result: CompareResult) -> str:
         )
         note += "have met it."
     return note
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

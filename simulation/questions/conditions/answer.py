@@ -9,8 +9,11 @@ from simulation.conditions.clock.calendar import OFF_SHIFT
 from simulation.present.answer import Answer, Figure, Page, Part, Table, Terms
 from simulation.present.words import wording
 from simulation.questions.conditions.picture import describe_season, draw_season
-from simulation.questions.conditions.record import DAYS, LOST_DAY, RULE, conditions_record
+from simulation.questions.conditions.record import conditions_record
 from simulation.questions.conditions.sentences import (
+    HOURS_COUNTED,
+    LOST_DAY,
+    RAIN_DAY_RULE,
     conclusion,
     condition_lines,
     drinking_limits,
@@ -90,13 +93,12 @@ def causes_table(lost: WorkLost) -> Table:
         rows.append(("weather together", *_tenths(lost.lost_hours), *_tenths(lost.lost_days)))
     rows.append(("left for work", *_tenths(lost.at_work), f"{lost.days_with_hours - lost.lost_days.mean:,.1f}", "", ""))
     columns = ("lost to", "hours: mean", "P50", "P80", "days: mean", "P50", "P80")
-    notes = (LOST_DAY, DAYS, *((RESTED,) if lost.work.rest_days else ()))
+    notes = (LOST_DAY, HOURS_COUNTED, *((RESTED,) if lost.work.rest_days else ()))
     return Table(f"{_title(lost)}: hours and days lost", columns, tuple(rows), notes=notes)
 
 
 def _title(lost: WorkLost) -> str:
-    name = work_name(lost)
-    return f"{name[:1].upper()}{name[1:]}"
+    return wording.capitalised(work_name(lost))
 
 
 def _tenths(value: Estimate) -> tuple[str, str, str]:
@@ -122,7 +124,7 @@ def months_table(result: ConditionsResult, lost: WorkLost, notes: tuple[str, ...
         )
     columns = ("month", "shift h", "lost h", "P50", "P80", "days", "P80", "rain days", *(["on record"] if recorded else []))
     record = "; on record: the same of the record, for a whole month" if recorded else ""
-    note = f"Hours and days: means over the seasons. {RULE[0].upper()}{RULE[1:]}{record}."
+    note = f"Hours and days: means over the seasons. {wording.capitalised(RAIN_DAY_RULE)}{record}."
     return Table(f"{_title(lost)}: lost to weather by month", columns, tuple(rows), notes=(note, *notes))
 
 

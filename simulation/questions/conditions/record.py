@@ -6,13 +6,9 @@ from dataclasses import asdict
 from typing import Any
 
 from simulation.present.record_shapes import ANSWER_UNITS
+from simulation.questions.conditions.sentences import HOURS_COUNTED, LOST_DAY, RAIN_DAY_RULE
 from simulation.questions.conditions.study import ConditionsResult
 from simulation.questions.conditions.work_lost import WorkLost
-from simulation.questions.conditions.workable_days import LOST, RAIN_DAY
-
-RULE = f"rain days: {RAIN_DAY / 25.4:.2f} in ({RAIN_DAY:g} mm) or more on the day, a rule in use by one state highway department"
-LOST_DAY = f"A day is lost if weather takes {100 * LOST:.0f} % or more of its shift hours with light (planning value)."
-DAYS = "Hours are those of the calendar, from the start on; a shift past midnight belongs, whole, to the day on which it begins."
 
 
 def conditions_record(result: ConditionsResult) -> dict[str, Any]:
@@ -23,8 +19,8 @@ def conditions_record(result: ConditionsResult) -> dict[str, Any]:
         "hours": result.months[-1].end,
         "seasons": result.seasons,
         "weather": result.origin,
-        "lost_day": f"{LOST_DAY} {DAYS}",
-        "rain_day": RULE,
+        "lost_day": f"{LOST_DAY} {HOURS_COUNTED}",
+        "rain_day": RAIN_DAY_RULE,
         "months": [
             {"month": f"{month.year}-{month.month:02d}", "hours": month.end - month.start, "rain_days": asdict(rain),
              "rain_days_on_record": result.recorded[month.month - 1] if result.recorded else None}

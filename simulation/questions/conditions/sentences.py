@@ -11,7 +11,16 @@ from simulation.present.words import wording
 from simulation.questions.conditions.study import ConditionsResult
 from simulation.questions.conditions.weather_origin import PLANNED
 from simulation.questions.conditions.work_lost import WorkLost
+from simulation.questions.conditions.workable_days import LOST, RAIN_DAY
 from simulation.scenario.types.quantities.measures import Measures
+
+RAIN_DAY_RULE = (
+    f"rain days: {RAIN_DAY / 25.4:.2f} in ({RAIN_DAY:g} mm) or more on the day, a rule in use by one state highway department"
+)
+LOST_DAY = f"A day is lost if weather takes {100 * LOST:.0f} % or more of its shift hours with light (planning value)."
+HOURS_COUNTED = (
+    "Hours are those of the calendar, from the start on; a shift past midnight belongs, whole, to the day on which it begins."
+)
 
 
 def period(result: ConditionsResult) -> str:

@@ -16,11 +16,6 @@ IN_WORDS = {0.5: "half of the runs", 0.8: "four runs in five", 0.9: "nine runs i
 _WHEN = "day and shift"
 
 
-def upper(name: str) -> str:
-    """Return a name as the first word of a line."""
-    return f"{name[:1].upper()}{name[1:]}"
-
-
 def ready_table(forecast: Forecast) -> Table:
     """Return by when half, four in five and nine in ten of the runs are ready."""
     ready = forecast.readiness
@@ -28,7 +23,11 @@ def ready_table(forecast: Forecast) -> Table:
     rows = [(f"{IN_WORDS[band.share]} ({band.name})", *_cells(forecast, band)) for band in bands]
     columns = ("reached by", _WHEN, "days", INTERVAL)
     return Table(
-        f"{upper(ready.name)}: days from the start", columns, tuple(rows), frozenset({1}), tuple(_notes(forecast, bands))
+        f"{wording.capitalised(ready.name)}: days from the start",
+        columns,
+        tuple(rows),
+        frozenset({1}),
+        tuple(_notes(forecast, bands)),
     )
 
 

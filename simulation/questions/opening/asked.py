@@ -7,8 +7,8 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.scenario import Change, ScenarioError, vary
-from simulation.scenario.types.mistakes import Mistake, shown, step_name
+from simulation.scenario import Change, vary
+from simulation.scenario.types.mistakes import refusal, shown, step_name
 from simulation.scenario.types.quantities.units import read_quantity
 from simulation.study.job import refuse_take_up
 
@@ -56,7 +56,7 @@ def milestone_of(scenario: Scenario) -> Milestone:
     asking = [milestone for milestone in scenario.milestones if milestone.usable is not None]
     if not asking:
         right = 'add [[milestone]] with usable = { area = "runway", length = "2000 ft" }'
-        raise ScenarioError(scenario.source.file, [Mistake("milestone", "no milestone asks for a usable length", right)])
+        raise refusal(scenario.source.file, "no milestone asks for a usable length", right, "milestone")
     return next((milestone for milestone in asking if milestone.name == scenario.flying.since), asking[0])
 
 
@@ -80,15 +80,15 @@ def read_lengths(text: str | None, scenario: Scenario) -> tuple[float, ...]:
         try:
             length = read_quantity("length", f"{part} {unit}" if re.fullmatch(r"\d+(\.\d+)?", part) else part)
         except Exception as error:
-            raise _wrong(
+            raise refusal(
                 "lengths", f"{shown(part)} is not a length", "write --lengths 2000,2600 or --lengths 600m,800m"
             ) from error
         if not 0 < length <= area.length + 1e-6:
             right = f"write lengths up to {measures.quoted(area.length)}"
-            raise _wrong("lengths", f"{measures.text(length)} of {area.name} can never be usable", right)
+            raise refusal("lengths", f"{measures.text(length)} of {area.name} can never be usable", right)
         lengths.add(length)
     if len(lengths) > MOST_LENGTHS:
-        raise _wrong("lengths", f"{len(lengths)} lengths are more than can be told apart", f"write at most {MOST_LENGTHS}")
+        raise refusal("lengths", f"{len(lengths)} lengths are more than can be told apart", f"write at most {MOST_LENGTHS}")
     return tuple(sorted(lengths))
 
 
@@ -106,7 +106,7 @@ def read_windows(text: str | None, scenario: Scenario) -> tuple[str, ...]:
     parts = tuple(part.strip() for part in text.split(","))
     for part in parts:
         if not _SPAN.fullmatch(part):
-            raise _wrong("windows", f"{shown(part)} is neither a span of hours nor a time", "write --windows 06:00-10:00,16:30")
+            raise refusal("windows", f"{shown(part)} is neither a span of hours nor a time", "write --windows 06:00-10:00,16:30")
     return parts
 
 
@@ -138,10 +138,6 @@ def openings(scenario: Scenario, lengths: tuple[float, ...], windows: tuple[str,
                     changes.append(Change(f"area.{step_name(area.name)}.start", start))
                 ways.append(Opening(start, length, flown, vary(scenario, changes)))
     return ways
-
-
-def _wrong(option: str, wrong: str, right: str) -> ScenarioError:
-    return ScenarioError(option, [Mistake("", wrong, right)])
 
 
 def _clock(hours: float) -> str:

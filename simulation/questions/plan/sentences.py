@@ -34,7 +34,7 @@ def plan_headline(result: PlanResult) -> str:
     within = " within the limits" if result.limits.any else ""
     which = f"Best plan{' found so far' if result.search.spent else ''}{within}"
     which = "In front when stopped, not settled" if result.search.stopped else which
-    return f"{which}: {describe_plan(result.best)}. {_capital(say_value(result))}{gain}."
+    return f"{which}: {describe_plan(result.best)}. {wording.capitalised(say_value(result))}{gain}."
 
 
 def say_value(result: PlanResult) -> str:
@@ -51,10 +51,6 @@ def say_value(result: PlanResult) -> str:
 
 def _is_ready(result: PlanResult) -> bool:
     return any(each.ready and each.name == result.objective.milestone for each in result.outcome.scenario.milestones)
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def _better(result: PlanResult) -> str:

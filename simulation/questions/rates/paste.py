@@ -12,7 +12,7 @@ import numpy as np
 
 from simulation.questions.rates.records import ROW, Measure
 from simulation.scenario.types.change import Change
-from simulation.scenario.types.mistakes import Mistake, ScenarioError
+from simulation.scenario.types.mistakes import refusal
 from simulation.scenario.types.uncertainty.distributions import Constant, Lognormal, Pert
 
 if TYPE_CHECKING:
@@ -135,7 +135,7 @@ def _times(hours: Callable[[float], float], target: float) -> float:
     if hours(1e-3) > (1.0 - _ROOM) * target:
         wrong = "the rows of the records are about as quick as walking and locking alone allow by the scenario"
         right = "state the width and the people of that job (--area, --people), or correct laying.walk or laying.lock"
-        raise ScenarioError("", [Mistake("row", wrong, right)])
+        raise refusal("", wrong, right, "row")
     return _between(hours, target, 1e-3, 1e3)
 
 

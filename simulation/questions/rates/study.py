@@ -12,7 +12,7 @@ from simulation.questions.rates.mixed_model import JobFit, fit_jobs
 from simulation.questions.rates.paste import Z90, Pasted, joined, paste_key, paste_row, rows_lead, scenario_with
 from simulation.questions.rates.records import ROW, Measure, read_logs
 from simulation.questions.rates.row_law import RowLaw
-from simulation.scenario.types.mistakes import Mistake, ScenarioError, did_you_mean
+from simulation.scenario.types.mistakes import did_you_mean, refusal
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -100,7 +100,7 @@ def fit_rates(
     known = {*quantities, ROW, *(f"supply.trucks.1.{name}" for name in ("load", "haul", "return"))}
     for measure in measures:
         if measure.key not in known:
-            raise ScenarioError("--of", [Mistake("", f"{measure.key} is no key of records", did_you_mean(measure.key, known))])
+            raise refusal("--of", f"{measure.key} is no key of records", did_you_mean(measure.key, known))
     measures.sort(key=lambda measure: measure.key != ROW)
     law = _law(scenario, area, people)
     fits = {measure.key: _fit(measure) for measure in measures}
@@ -143,18 +143,16 @@ def _fit(measure: Measure) -> JobFit:
         )
     except ValueError as error:
         right = "leave out those that are under way, or name one job's file alone"
-        raise ScenarioError(measure.name, [Mistake("", str(error), right)]) from None
+        raise refusal(measure.name, str(error), right) from None
 
 
 def _law(scenario: Scenario, area: str | None, people: int | None) -> RowLaw:
     names = [area.name for area in scenario.area]
     if area is not None and area not in names:
-        raise ScenarioError("--area", [Mistake("", f"there is no area {area}", did_you_mean(area, names))])
+        raise refusal("--area", f"there is no area {area}", did_you_mean(area, names))
     name = names[0] if area is None else area
     crew = next((crew for crew in scenario.crew if name in crew.areas), scenario.crew[0])
     least = scenario.laying.overhead + scenario.laying.team_size + 1
     if people is not None and people < least:
-        raise ScenarioError(
-            "--people", [Mistake("", f"{people} cannot lay: overhead, a team and a locker", f"write {least} or more")]
-        )
+        raise refusal("--people", f"{people} cannot lay: overhead, a team and a locker", f"write {least} or more")
     return RowLaw(scenario, names.index(name), people or crew.people)

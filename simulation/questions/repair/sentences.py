@@ -44,23 +44,19 @@ def picture_title(result: RepairResult) -> str:
     asked, best, what = result.asked, result.asked.best, asked_words(result)
     cut = _tenths(middle(asked.cut_out))
     if best is None:
-        return f"{_upper(what)}: cut out, closed {cut} h; nothing can be opened"
+        return f"{wording.capitalised(what)}: cut out, closed {cut} h; nothing can be opened"
     opened = _tenths(middle(asked.opened[best]))
     if _either(result):
-        return f"{_upper(what)}: either way is about as quick, {cut} h or {opened} h"
+        return f"{wording.capitalised(what)}: either way is about as quick, {cut} h or {opened} h"
     if asked.opening_wins:
-        return f"{_upper(what)}: open at a key strip, closed {opened} h and not {cut} h"
-    return f"{_upper(what)}: cut out, closed {cut} h and not {opened} h"
+        return f"{wording.capitalised(what)}: open at a key strip, closed {opened} h and not {cut} h"
+    return f"{wording.capitalised(what)}: cut out, closed {cut} h and not {opened} h"
 
 
 def _either(result: RepairResult) -> bool:
     """Return whether the runs cannot tell which way is quicker."""
     chance = result.opening_quicker
     return chance is not None and chance.low <= 0.5 <= chance.high
-
-
-def _upper(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def repair_lines(result: RepairResult) -> list[str]:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from simulation.construction.plan.steps import BACKFILL, DRILL, KINDS, TASK
 from simulation.field import Point
 from simulation.present.pictures.length_scale import bar_within
+from simulation.present.pictures.point_labels import boxes_overlap
 from simulation.questions.replay.activities import Doing
 from simulation.questions.replay.on_the_ground import Edge, Ground
 from simulation.questions.replay.study import Frame
@@ -137,7 +138,7 @@ class GroundOnPage:
 
             def free(point: Point, wide: float = wide) -> bool:
                 mine = (point[0], point[1] - _LABEL / 2, point[0] + wide, point[1] + _LABEL / 2)
-                return point[0] >= 0 and mine[2] <= self.width and not any(_meet(mine, box) for box in boxes)
+                return point[0] >= 0 and mine[2] <= self.width and not any(boxes_overlap(mine, box) for box in boxes)
 
             # Where nothing is free the label stands below its area, and never past the edge of the sheet.
             below = (max(0.0, min(places[0][0], self.width - wide)), places[0][1])
@@ -221,10 +222,6 @@ def yard_words(frame: Frame) -> str:
 def _box(corners: Corners) -> tuple[float, float, float, float]:
     xs, ys = zip(*corners, strict=True)
     return min(xs), min(ys), max(xs), max(ys)
-
-
-def _meet(first: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:
-    return first[0] < other[2] and other[0] < first[2] and first[1] < other[3] and other[1] < first[3]
 
 
 _ORDER = ("crew", "rail gang", "grading", "following", "forklift", "truck")

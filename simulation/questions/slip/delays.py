@@ -11,8 +11,10 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from simulation.scenario.types.mistakes import did_you_mean, refusal, shown
+
 if TYPE_CHECKING:
-    from simulation.scenario import Change, Scenario, ScenarioError
+    from simulation.scenario import Change, Scenario
     from simulation.scenario.tables.supply import Flights, Shipment
 
 #: Delays where none are named. Planning value.
@@ -79,7 +81,7 @@ def read_delays(text: str) -> tuple[Delay, ...]:
     """
     delays = {round(hours, 9) for part in text.split(",") for hours in _hours_of(part.strip())}
     if len(delays) > MOST_DELAYS:
-        raise _mistake("by", f"{len(delays)} delays are too many", f"at most {MOST_DELAYS} are taken: write a longer step")
+        raise refusal("by", f"{len(delays)} delays are too many", f"at most {MOST_DELAYS} are taken: write a longer step")
     return tuple(Delay.of(hours) for hours in sorted(delays))
 
 
@@ -91,10 +93,10 @@ def _hours_of(text: str) -> Iterator[float]:
     high, colon, step = rest.partition(":")
     first, last, each = _read(low), _read(high), _read(step) if colon else _DAY
     if last < first:
-        raise _mistake("by", f"{text} runs backwards", f'write "{high.strip()}..{low.strip()}"')
+        raise refusal("by", f"{text} runs backwards", f'write "{high.strip()}..{low.strip()}"')
     count = int((last - first) / each + 1e-9) + 1
     if count > MOST_DELAYS:
-        raise _mistake("by", f"{text} holds {count:,} delays", f"at most {MOST_DELAYS} are taken: write a longer step")
+        raise refusal("by", f"{text} holds {count:,} delays", f"at most {MOST_DELAYS} are taken: write a longer step")
     for number in range(count):
         yield first + number * each
 
@@ -102,16 +104,15 @@ def _hours_of(text: str) -> Iterator[float]:
 def _read(text: str) -> float:
     from pydantic_core import PydanticCustomError
 
-    from simulation.scenario.types.mistakes import shown
     from simulation.scenario.types.quantities.units import read_quantity, unit_hint
 
     try:
         hours = read_quantity("duration", text.strip())
     except PydanticCustomError:
         hint = unit_hint("duration", text)
-        raise _mistake("by", f"{shown(text.strip())} is no delay", f"{hint}{WRITTEN}") from None
+        raise refusal("by", f"{shown(text.strip())} is no delay", f"{hint}{WRITTEN}") from None
     if hours <= 0:
-        raise _mistake("by", f"{shown(text.strip())} is not late", "write a time above zero")
+        raise refusal("by", f"{shown(text.strip())} is not late", "write a time above zero")
     return hours
 
 
@@ -138,7 +139,6 @@ def delayable_items(scenario: Scenario, names: tuple[str, ...] = ()) -> tuple[La
 
 
 def _known(name: str, there: dict[str, Late], scenario: Scenario) -> str:
-    from simulation.scenario.types.mistakes import did_you_mean, shown
 
     if name in there:
         return name
@@ -146,11 +146,11 @@ def _known(name: str, there: dict[str, Late], scenario: Scenario) -> str:
         wrong = (
             "nothing brings pallets away" if scenario.takes_up else "nothing is delivered: all pallets are on hand at the start"
         )
-        raise _mistake("what", wrong, f"use one of: {', '.join(there)}")
+        raise refusal("what", wrong, f"use one of: {', '.join(there)}")
     if name == "grading":
         wrong = "no end ramp is dug out" if scenario.takes_up else "no ground is left to grade"
-        raise _mistake("what", wrong, f"use one of: {', '.join(there)}")
-    raise _mistake("what", f"nothing called {shown(name)} can come late", did_you_mean(name, there))
+        raise refusal("what", wrong, f"use one of: {', '.join(there)}")
+    raise refusal("what", f"nothing called {shown(name)} can come late", did_you_mean(name, there))
 
 
 def _lates(scenario: Scenario) -> Iterator[Late]:
@@ -229,9 +229,3 @@ def _later_forklifts(since: tuple[float, ...], first: int) -> Callable[[float], 
         return (Change("forklifts.from", "[" + ", ".join(f'"{since_hour!r} h"' for since_hour in each) + "]"),)
 
     return later
-
-
-def _mistake(option: str, wrong: str, right: str) -> ScenarioError:
-    from simulation.scenario import Mistake, ScenarioError
-
-    return ScenarioError(option, [Mistake("", wrong, right)])

@@ -100,7 +100,7 @@ def row_line(result: SlipResult, row: SlipRow) -> str:
 
 
 def _named(row: SlipRow) -> str:
-    return f"{row.trial.late.called[0].upper()}{row.trial.late.called[1:]} {row.trial.delay.text} late"
+    return f"{wording.capitalised(row.trial.late.called)} {row.trial.delay.text} late"
 
 
 def _size(result: SlipResult, row: SlipRow) -> str:

@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from itertools import product
 from typing import TYPE_CHECKING
 
+from simulation.scenario.types.mistakes import refusal, shown
 from simulation.study.job import refuse_take_up
 from simulation.study.people import count_people
 
 if TYPE_CHECKING:
-    from simulation.scenario import Scaled, Scenario, ScenarioError, Team
+    from simulation.scenario import Scaled, Scenario, Team
 
 #: Teams where none are named: one or two crews from eight to twenty two-person teams and their overhead. Planning value.
 CREWS = "1..2x16..40:4"
@@ -115,7 +116,7 @@ def read_search(crews: str = CREWS, start: str | None = None, forklifts: str | N
     count = (sum(len(each) * len(people) for each, people in pairs) + sum(map(len, percents))) * each_start_and_forklift
     if count > MOST_CANDIDATES:
         right = f"at most {MOST_CANDIDATES} are taken: write shorter ranges or longer steps, such as 16..40:8"
-        raise _mistake("crews", f"{count:,} teams are in question", right)
+        raise refusal("crews", f"{count:,} teams are in question", right)
     teams: list[Team | Scaled] = [Team(*sizes) for each, people in pairs for sizes in product(each, people)]
     teams += [Scaled(percent) for each in percents for percent in each]
     return Search(tuple(dict.fromkeys(teams)), starts, tuple(dict.fromkeys(start for each in ranges for start in each)))
@@ -124,15 +125,15 @@ def read_search(crews: str = CREWS, start: str | None = None, forklifts: str | N
 def _parts(option: str, text: str | None, right: str) -> list[str]:
     parts = [part.strip() for part in (text or "").split(",")]
     if not all(parts):
-        raise _mistake(option, f"{_shown(text or '')} leaves something out", f"write {right}")
+        raise refusal(option, f"{shown(text or '')} leaves something out", f"write {right}")
     return parts
 
 
 def _teams_of(text: str) -> tuple[range, range]:
     crews, cross, people = (part.strip() for part in text.replace("×", "x").partition("x"))
     if not cross:
-        raise _mistake(
-            "crews", f"{_shown(text)} is no team", f"write crews x people in each, such as 2x20 or 1..2x16..40:4; {RANGES}"
+        raise refusal(
+            "crews", f"{shown(text)} is no team", f"write crews x people in each, such as 2x20 or 1..2x16..40:4; {RANGES}"
         )
     return _range_of("crews", crews), _range_of("crews", people)
 
@@ -140,34 +141,22 @@ def _teams_of(text: str) -> tuple[range, range]:
 def _range_of(option: str, text: str) -> range:
     match = _RANGE.fullmatch(text)
     if match is None:
-        raise _mistake(option, f"{_shown(text)} is neither a number nor a range", f"{RANGES}, such as 16..40:4")
+        raise refusal(option, f"{shown(text)} is neither a number nor a range", f"{RANGES}, such as 16..40:4")
     low = int(match[1])
     high, step = int(match[2] or low), int(match[3] or 1)
     if high < low:
-        raise _mistake(option, f"{text} runs backwards", f"write {high}..{low}")
+        raise refusal(option, f"{text} runs backwards", f"write {high}..{low}")
     if not step:
-        raise _mistake(option, f"{text} has a step of nothing", f"write {low}..{high}, or a step of 1 or more")
+        raise refusal(option, f"{text} has a step of nothing", f"write {low}..{high}, or a step of 1 or more")
     if not low:
-        raise _mistake(option, f"{text} holds none at all", "begin at 1 or more")
+        raise refusal(option, f"{text} holds none at all", "begin at 1 or more")
     return range(low, high + 1, step)
 
 
 def _start_of(text: str) -> str:
     if text not in STARTS:
-        raise _mistake("start", f"{_shown(text)} is no start", f"write {' or '.join(STARTS)}, or both with a comma")
+        raise refusal("start", f"{shown(text)} is no start", f"write {' or '.join(STARTS)}, or both with a comma")
     return text
-
-
-def _shown(text: str) -> str:
-    from simulation.scenario.types.mistakes import shown
-
-    return shown(text)
-
-
-def _mistake(option: str, wrong: str, right: str) -> ScenarioError:
-    from simulation.scenario import Mistake, ScenarioError
-
-    return ScenarioError(option, [Mistake("", wrong, right)])
 
 
 def list_candidates(scenario: Scenario, search: Search) -> tuple[Candidate, ...]:
@@ -193,7 +182,7 @@ def usual_crews(scenario: Scenario) -> str:
 
 
 def _candidate(scenario: Scenario, team: Team | Scaled, start: str | None, forklifts: int | None) -> Candidate:
-    from simulation.scenario import Change, Mistake, ScenarioError, Team, vary
+    from simulation.scenario import Change, ScenarioError, Team, vary
     from simulation.scenario.types.mistakes import step_name
 
     changes = list(team.changes(scenario))
@@ -208,5 +197,5 @@ def _candidate(scenario: Scenario, team: Team | Scaled, start: str | None, forkl
         varied = vary(scenario, changes)
     except ScenarioError as error:  # one line is enough
         first = error.mistakes[0]
-        raise ScenarioError(error.file, [Mistake(f"team {name}", f"{first.key}: {first.wrong}", first.right)]) from None
+        raise refusal(error.file, f"{first.key}: {first.wrong}", first.right, f"team {name}") from None
     return Candidate(team, start, varied.forklifts.count, varied, name)

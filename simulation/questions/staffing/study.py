@@ -15,6 +15,7 @@ from simulation.questions.staffing.limiting_factors import Limits, limits_of
 from simulation.questions.staffing.more_forklifts import OneMore, one_more_forklift
 from simulation.questions.staffing.more_people import MorePeople, TeamsBeside, more_people
 from simulation.questions.staffing.verdicts import CONFIDENCE, ERROR, FIRST, MOST, StaffingRow, TeamVerdicts, Verdict
+from simulation.scenario.types.mistakes import refusal
 from simulation.study.calendar import Calendar, make_calendar
 from simulation.study.deadline import Deadline, read_deadline
 from simulation.study.outcomes import find_margin
@@ -181,8 +182,6 @@ def _promise(row: StaffingRow) -> tuple[float, float, float, int]:
 def _within(limit: Deadline, scenario: Scenario) -> Deadline:
     """Return a deadline that the runs can be held to: of one after the last day simulated it is not known who was late."""
     if limit.hours > scenario.horizon:
-        from simulation.scenario import Mistake, ScenarioError
-
         wrong = f"{limit.text} lies beyond the {scenario.horizon / 24:g} days simulated"
-        raise ScenarioError("deadline", [Mistake("", wrong, "write an earlier one, or a longer horizon in the scenario")])
+        raise refusal("deadline", wrong, "write an earlier one, or a longer horizon in the scenario")
     return limit

@@ -14,7 +14,7 @@ from simulation.field.keystrips import lengths_of, pieces_across
 from simulation.present.pictures.figure import GREY, INK, LARGE, PLAIN, SMALL, axes_at, blank, cut, lines_within
 from simulation.present.pictures.length_scale import mark_lengths
 from simulation.scenario.reading.snapping import TOLERANCE
-from simulation.scenario.types.mistakes import Mistake, ScenarioError, did_you_mean
+from simulation.scenario.types.mistakes import did_you_mean, refusal
 from simulation.scenario.types.quantities.unit_names import unit_factor
 
 if TYPE_CHECKING:
@@ -62,21 +62,23 @@ def read_detail(text: str, scenario: Scenario) -> Detail:
         example = (
             f'write AREA:FROM-TO in {unit.name}, such as "strip:0-60", or with a unit, such as "strip:0-60 ft" or "strip:0-18 m"'
         )
-        raise _refusal(f"{text} is no stretch of an area", example)
+        raise refusal("--detail", f"{text} is no stretch of an area", example)
     if name not in areas:
-        raise _refusal(f'there is no area "{name}"', did_you_mean(name, areas))
+        raise refusal("--detail", f'there is no area "{name}"', did_you_mean(name, areas))
     area, (start, to) = areas[name], ends
     if abs(to - area.length) <= TOLERANCE:  # the far end, written as it was rounded
         to = area.length
     if not 0 <= start < to <= area.length:
         right = f"write FROM and TO, rising, from 0 to {unit.text(area.length)}"
-        raise _refusal(f"{unit.short(start)} to {unit.text(to)} is no stretch of {name}", right)
+        raise refusal("--detail", f"{unit.short(start)} to {unit.text(to)} is no stretch of {name}", right)
     depth = scenario.mat.row_depth
     most = (WIDTH - LEFT - RIGHT) / THINNEST * depth
     if HIGHEST / area.width * depth < THINNEST:
-        raise _refusal(f"{name} is {unit.text(area.width)} wide, too wide to be drawn mat by mat", "draw another area")
+        raise refusal("--detail", f"{name} is {unit.text(area.width)} wide, too wide to be drawn mat by mat", "draw another area")
     if to - start > most:
-        raise _refusal(f"{unit.text(to - start)} are too many rows to be told apart", f"write at most {unit.rounded(most)}")
+        raise refusal(
+            "--detail", f"{unit.text(to - start)} are too many rows to be told apart", f"write at most {unit.rounded(most)}"
+        )
     return Detail(name, start, to)
 
 
@@ -90,10 +92,6 @@ def _ends(span: str, unit: Unit) -> tuple[float, float] | None:
     if factors[0] is None or factors[1] is None:
         return None
     return float(parts[0][1]) * factors[0], float(parts[1][1]) * factors[1]
-
-
-def _refusal(wrong: str, right: str) -> ScenarioError:
-    return ScenarioError("--detail", [Mistake("", wrong, right)])
 
 
 class _Laid:

@@ -143,12 +143,13 @@ def update(scenario: Scenario, context: RunContext = RunContext()) -> UpdateResu
     """
     from simulation.construction import tell_lessons, tell_log
     from simulation.replicate import Alternatives
-    from simulation.scenario import Mistake, ScenarioError, begin_by
+    from simulation.scenario import begin_by
+    from simulation.scenario.types.mistakes import refusal
 
     check_run_count(context.runs)
     log = scenario.source.log
     if log is None:
-        raise ScenarioError(scenario.title, [Mistake("", "has no site log", "give one, by --log or begin_by")])
+        raise refusal(scenario.title, "has no site log", "give one, by --log or begin_by")
     limit = context.read_deadline(scenario)
     read_log = tell_log(scenario)
     scenarios = [scenario, begin_by(scenario, None), begin_by(scenario, replace(log, teaches=False))]

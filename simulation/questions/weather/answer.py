@@ -57,7 +57,7 @@ def weather_answer(result: WeatherResult, measures: Measures = FEET) -> Answer:
 
 def _read_as(result: WeatherResult) -> tuple[str, ...]:
     first, *others = result.record.read_as
-    return f"Read with {first}.", *(f"{said[0].upper()}{said[1:]}." for said in others)
+    return f"Read with {first}.", *(f"{wording.capitalised(said)}." for said in others)
 
 
 def _findings(result: WeatherResult) -> list[Part]:

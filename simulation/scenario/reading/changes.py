@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from simulation.scenario.reading.scaling import refusals_of
 from simulation.scenario.types.change import Change
-from simulation.scenario.types.mistakes import KeyPath, Mistake, ScenarioError, address, did_you_mean, shown, step_into
+from simulation.scenario.types.mistakes import KeyPath, ScenarioError, address, did_you_mean, refusal, shown, step_into
 from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
 if TYPE_CHECKING:
@@ -39,7 +39,7 @@ def read_variation(text: str) -> tuple[Change, ...]:
     parts = list(_apart(values))
     if not key or not equals or not parts or not all(parts):
         right = "write KEY=V1,V2, such as forklifts.count=2,3,4 or area.runway.start=one-end,centre-out"
-        raise ScenarioError(FILE, [Mistake("", f"{shown(text)} does not name a key and its values", right)])
+        raise refusal(FILE, f"{shown(text)} does not name a key and its values", right)
     return tuple(Change(key, part) for part in parts)
 
 
@@ -116,7 +116,7 @@ def _inside(table: Any, step: str, where: str) -> list[Any]:
 
 def nowhere(where: str, wrong: str, right: str) -> ScenarioError:
     """Return the error of an address that leads nowhere."""
-    return ScenarioError(FILE, [Mistake(where, wrong, right)])
+    return refusal(FILE, wrong, right, where)
 
 
 def add(raw: dict[str, Any], change: Change, scenario: Scenario) -> None:

@@ -20,7 +20,7 @@ from simulation.scenario.reading.unfit_values import set_unfit_aside
 from simulation.scenario.rules.contradictions import contradictions
 from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.types.change import Change
-from simulation.scenario.types.mistakes import Mistake, ScenarioError, step_into
+from simulation.scenario.types.mistakes import Mistake, ScenarioError, refusal, step_into
 from simulation.scenario.types.quantities.measures import System, mostly_metric
 from simulation.scenario.types.quantities.units import read_quantity
 from simulation.scenario.types.refusals import from_pydantic, set_aside
@@ -88,7 +88,7 @@ def load_scenario(
         wrong, right = f"cannot be read: {getattr(error, 'strerror', None) or error}", "name a TOML file"
     else:
         return parse_scenario(text, str(file), file.parent, file.stem, changes=changes, units=units, also=also)
-    raise ScenarioError(str(file), [Mistake("", wrong, right)])
+    raise refusal(str(file), wrong, right)
 
 
 def parse_scenario(
@@ -221,7 +221,7 @@ def _utc_offset(site: Any) -> float | None:
 def _toml(text: str, file: str) -> dict[str, Any]:
     if deep := _DEEP.search(text):
         line = text.count("\n", 0, deep.start()) + 1
-        raise ScenarioError(file, [Mistake(f"line {line}", "a key has too many parts", "write a few names with dots at most")])
+        raise refusal(file, "a key has too many parts", "write a few names with dots at most", f"line {line}")
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from simulation.scenario.reading.changes import FILE
 from simulation.scenario.types.change import Change
-from simulation.scenario.types.mistakes import Mistake, ScenarioError, block_name, shown
+from simulation.scenario.types.mistakes import block_name, refusal, shown
 
 if TYPE_CHECKING:
     from simulation.scenario.tables.scenario import Scenario
@@ -92,5 +92,5 @@ def read_team(text: str) -> Team:
     match = _TEAM.fullmatch(text.strip())
     if match is None or not int(match[1]) or not int(match[2]):
         right = "write crews x people in each, such as 2x20"
-        raise ScenarioError(FILE, [Mistake("crews", f"{shown(text)} is no team", right)])
+        raise refusal(FILE, f"{shown(text)} is no team", right, "crews")
     return Team(int(match[1]), int(match[2]))

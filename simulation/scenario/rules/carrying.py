@@ -19,13 +19,8 @@ def overloaded(scenario: Scenario) -> Iterator[Mistake]:
             yield from apply_rule(_positions, f"supply.{kind}.{number}", carrier)
 
 
-def _gross(scenario: Scenario) -> float:
-    mat = scenario.mat
-    return (mat.pallet_full + mat.pallet_half / 2) * mat.mass + mat.dunnage
-
-
 def _lift(scenario: Scenario) -> Iterator[Mistake]:
-    capacity, gross = scenario.forklifts.capacity, _gross(scenario)
+    capacity, gross = scenario.forklifts.capacity, scenario.mat.gross_pallet
     if capacity < gross:
         unit = scenario.measures.mass
         wrong = f"{unit.text(capacity)} do not lift a pallet of {unit.text(gross)}"
@@ -33,7 +28,7 @@ def _lift(scenario: Scenario) -> Iterator[Mistake]:
 
 
 def _payload(here: str, carrier: Trucks | Flights, scenario: Scenario) -> Iterator[Mistake]:
-    gross = _gross(scenario)
+    gross = scenario.mat.gross_pallet
     if carrier.payload is not None and carrier.pallets * gross > carrier.payload + 1e-6:
         most = int(carrier.payload / gross + 1e-9)
         unit = scenario.measures.mass

@@ -57,6 +57,11 @@ class Mat(Section):
     dunnage: Annotated[Mass, Usual("mass", "5 lb", "1000 lb")] = written("140 lb")
     """Wood and banding of a pallet. Makes a nominal pallet 2,000 lb gross (common practice)."""
 
+    @property
+    def gross_pallet(self) -> float:
+        """Gross pounds of a pallet of mats."""
+        return (self.pallet_full + self.pallet_half / 2) * self.mass + self.dunnage
+
 
 class Joins(Section):
     """The place where an area meets one that is laid before it, at a right angle.

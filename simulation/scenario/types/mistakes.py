@@ -56,6 +56,11 @@ class ScenarioError(ValueError):
         return type(self), (self.file, self.mistakes)
 
 
+def refusal(source: str, wrong: str, right: str, key: str = "") -> ScenarioError:
+    """Return the error of one mistake in a file, or in what an option asks for."""
+    return ScenarioError(source, [Mistake(key, wrong, right)])
+
+
 def complaint(wrong: str, right: str) -> PydanticCustomError:
     """Return the error for one mistake in a value: what is wrong, and what would be right."""
     from pydantic_core import PydanticCustomError  # here, since workers put no mistakes

@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from simulation.scenario.types.texts.csv_form import FormError
 
-class RecordError(ValueError):
+
+class RecordError(FormError):
     """A record that cannot be read at all: the key, what is wrong, what would be right."""
-
-    def __init__(self, key: str, wrong: str, right: str) -> None:
-        self.said = (key, wrong, right)
-        super().__init__(f"{wrong}; {right}")
 
 
 @dataclass(frozen=True)
