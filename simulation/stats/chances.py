@@ -31,6 +31,8 @@ class Chance:
         The name of its interval.
     at_least : bool
         Whether it is a lower bound: runs were not looked at to the end, and in some of them it may still have happened.
+    by_change : int
+        Runs that say what a plan changes, where the chance is that of another plan and that change; else 0.
     """
 
     count: int
@@ -40,11 +42,12 @@ class Chance:
     high: float
     method: str = METHOD
     at_least: bool = False
+    by_change: int = 0
 
 
 def likelihood_word(chance: Chance) -> str | None:
     """Return the likelihood word of a chance; None where it bears none, see `likelihood_among`."""
-    return likelihood_among(chance.probability, chance.runs, chance.at_least)
+    return likelihood_among(chance.probability, chance.by_change or chance.runs, chance.at_least)
 
 
 def estimate_chance(count: int, runs: int, confidence: float = CONFIDENCE) -> Chance:

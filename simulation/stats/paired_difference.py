@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from simulation.stats.quantiles import CONFIDENCE, order_statistic
+from simulation.stats.quantiles import CONFIDENCE, order_statistic, rank_of_share
 
 if TYPE_CHECKING:
     import numpy as np
@@ -169,7 +169,7 @@ def _differ_quantiles(share: float) -> Statistic:
     ) -> NDArray[np.float64]:
         import numpy as np
 
-        rank = max(1, math.ceil(round(share * pairs.shape[1], 9)))  # as `order_statistic` has it
+        rank = rank_of_share(pairs.shape[1], share)
         at = [
             values[order[(np.cumsum(counts[order], axis=0, dtype=counts.dtype) < rank).sum(axis=0)]]
             for values, order in zip(pairs, orders, strict=True)

@@ -61,16 +61,20 @@ def order_statistic(values: Sequence[float], share: float) -> float:
     >>> order_statistic([3.0, 1.0, 2.0, 4.0, 5.0], 0.8)
     4.0
     """
+    return sorted(values)[rank_of_share(len(values), share) - 1]
+
+
+def rank_of_share(runs: int, share: float) -> int:
+    """Return which of so many values in order, counted from 1, is the smallest with at least `share` of them at or below it."""
     # 0.8 × 5 must be rank 4 whatever the last bit of the product says.
-    rank = max(1, math.ceil(round(share * len(values), 9)))
-    return sorted(values)[rank - 1]
+    return max(1, math.ceil(round(share * runs, 9)))
 
 
 def order_statistics(values: NDArray[np.float64], share: float) -> NDArray[np.float64]:
     """Return the order statistic along the last axis, the same as `order_statistic` of each row."""
     import numpy as np
 
-    rank = max(1, math.ceil(round(share * values.shape[-1], 9)))
+    rank = rank_of_share(values.shape[-1], share)
     ordered: NDArray[np.float64] = np.partition(values, rank - 1, axis=-1)[..., rank - 1]
     return ordered
 

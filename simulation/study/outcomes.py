@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from simulation.stats.likelihood_words import FEW
 from simulation.stats.paired_difference import (
     UNKNOWN,
     Difference,
@@ -14,7 +13,7 @@ from simulation.stats.paired_difference import (
     difference_of_means,
     difference_of_quantiles,
 )
-from simulation.stats.quantiles import CONFIDENCE, QuantileEstimate, estimate
+from simulation.stats.quantiles import CONFIDENCE, QuantileEstimate, estimate, order_statistic, rank_of_share
 from simulation.study.deadline import Deadline, deadline_chance, on_time
 from simulation.study.people import count_people
 
@@ -49,8 +48,8 @@ class Outcome:
         Of being ready by the deadline.
     by_change : int
         Runs that say what it changes, where its quantiles and its chance are those of another plan and that change; else 0.
-    later_p90 : float
-        Hours by which its P90 lies later than that of its runs, where it is told by a change.
+    read_from : tuple of float
+        The hours that its quantiles and its chance are read from, earliest first, where it is told by a change; else none.
     """
 
     name: str
@@ -61,12 +60,12 @@ class Outcome:
     deadline: Deadline | None
     chance: Chance | None
     by_change: int = 0
-    later_p90: float = 0.0
+    read_from: tuple[float, ...] = ()
 
     @property
     def p90(self) -> QuantileEstimate:
         """Hours from the start."""
-        return _moved(estimate(self.hours, 0.9), self.later_p90)
+        return _read_quantile(self.hours, self.read_from, 0.9) if self.read_from else estimate(self.hours, 0.9)
 
     @property
     def people(self) -> int:
@@ -127,7 +126,8 @@ def told_by_change(own: Outcome, paired: Outcome, reference: Outcome) -> Outcome
     """Return a plan as it is told beside a reference of more, or of other, runs: what the reference comes to, and the change.
 
     So days, changes and chances on a page agree, although a plan is tried in fewer runs than the reference is read from: the
-    luck of these fewer runs, which both have, falls out (a control variate). Intervals are those of the plan's own runs.
+    luck of these fewer runs, which both have, falls out (a control variate). Intervals are as wide as those of
+    its own runs.
 
     Parameters
     ----------
@@ -141,36 +141,71 @@ def told_by_change(own: Outcome, paired: Outcome, reference: Outcome) -> Outcome
     Outcome
         `own` itself where the reference is read from the runs that are paired, all of them, and where the change would leave a
         date before any run of the plan is ready: under a dry sky there is none of the rain that these runs of the reference may
-        have had too much of. A chance of few runs is told by its count, and stays.
+        have had too much of.
+
+    Notes
+    -----
+    Each run of the reference is moved by what the plan changes at its rank; quantiles and chance are read from these hours alone,
+    so that P80 lies by the deadline where the chance is 80 % or more, and nowhere else.
     """
     both = min(len(paired.hours), len(own.hours))
     if reference.hours == paired.hours[:both] and len(own.hours) == both:
         return own
-    first, second = paired.hours[:both], own.hours[:both]
-    p50, p80, p90 = (
-        _told(estimate(second, share), estimate(first, share), estimate(reference.hours, share)) for share in (0.5, 0.8, 0.9)
-    )
-    if min(p50.value, p80.value, p90.value) < min(second):
+    hours = _move_each_rank(reference.hours, paired.hours[:both], own.hours[:both])
+    if order_statistic(hours, 0.5) < min(own.hours[:both]):
         return own
+    p50, p80 = (_read_quantile(own.hours, hours, share) for share in (0.5, 0.8))
     chance = own.chance
-    if chance is not None and reference.chance is not None and chance.runs >= FEW:
-        change = against(paired, own).chance.value or 0.0
-        probability = min(1.0, max(0.0, reference.chance.probability + change))
-        by = probability - chance.probability
+    if chance is not None and own.deadline is not None:
+        told = deadline_chance(own.deadline, hours, own.scenario.horizon).chance
+        by = told.probability - chance.probability
         low, high = (min(1.0, max(0.0, end + by)) for end in (chance.low, chance.high))
-        chance = replace(chance, probability=probability, low=low, high=high)
-    later = p90.value - estimate(own.hours, 0.9).value if math.isfinite(p90.value) else 0.0
-    return replace(own, p50=p50, p80=p80, chance=chance, by_change=both, later_p90=later)
+        chance = replace(told, low=low, high=1.0 if told.at_least else high, by_change=both)
+    return replace(own, p50=p50, p80=p80, chance=chance, by_change=both, read_from=hours)
 
 
-def _told(estimate: QuantileEstimate, paired: QuantileEstimate, reference: QuantileEstimate) -> QuantileEstimate:
-    by = reference.value - paired.value
-    return _moved(estimate, by) if math.isfinite(by) else estimate
+def tell_chance(change: Against, told: Outcome, reference: Outcome) -> Against:
+    """Return the change of a plan that is told by it: of the chance, what its chance and that of the reference differ by.
+
+    What the paired runs say of the chance at the deadline, they say at a lower or higher rank of the reference than the one that
+    the deadline has there. The interval goes with the number.
+    """
+    chance = change.chance
+    if not told.by_change or told.chance is None or reference.chance is None or chance.value is None:
+        return change
+    value = told.chance.probability - reference.chance.probability
+    low, high = (None if end is None else min(1.0, max(-1.0, end + value - chance.value)) for end in (chance.low, chance.high))
+    return replace(change, chance=replace(chance, value=value, low=low, high=high))
 
 
-def _moved(estimate: QuantileEstimate, by: float) -> QuantileEstimate:
-    low, high = (None if end is None else end + by for end in (estimate.low, estimate.high))
-    return replace(estimate, value=estimate.value + by, low=low, high=high)
+def _move_each_rank(reference: Sequence[float], paired: Sequence[float], own: Sequence[float]) -> tuple[float, ...]:
+    """Return the hours of the reference, each moved by the change at its rank, earliest first.
+
+    What is said of a plan is the change of P80. Hours of other ranks that a gap between two shifts puts on its other side move up
+    to it (Chernozhukov et al. 2010, Econometrica 78, put all in order, which is no worse an estimate; from memory).
+    """
+    reference, paired, own = sorted(reference), sorted(paired), sorted(own)
+
+    def move(rank: int, share: float) -> float:
+        then, now = (values[rank_of_share(len(values), share) - 1] for values in (paired, own))
+        by = reference[rank - 1] - then
+        return now + by if math.isfinite(by) else now  # what it comes to itself, where one of the other two is not known
+
+    runs = len(reference)
+    at = rank_of_share(runs, 0.8)
+    p80 = move(at, 0.8)
+    earlier = sorted(min(p80, move(rank, rank / runs)) for rank in range(1, at))
+    return (*earlier, p80, *sorted(max(p80, move(rank, rank / runs)) for rank in range(at + 1, runs + 1)))
+
+
+def _read_quantile(own: Sequence[float], hours: Sequence[float], share: float) -> QuantileEstimate:
+    """Return a quantile of some hours with an interval as wide as that of a plan's own runs."""
+    known, value = estimate(own, share), order_statistic(hours, share)
+    by = value - known.value
+    if not math.isfinite(by):
+        return replace(known, value=value)
+    low, high = (None if end is None else end + by for end in (known.low, known.high))
+    return replace(known, value=value, low=low, high=high)
 
 
 def find_margin(scenario: Scenario) -> float:

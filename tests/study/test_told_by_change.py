@@ -3,12 +3,15 @@
 import numpy as np
 import pandas as pd
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from simulation.questions.compare.sentences import how_read
 from simulation.questions.compare.study import compared_with
 from simulation.scenario import load_scenario, shipped
+from simulation.stats.chances import likelihood_word
 from simulation.study.deadline import Deadline
-from simulation.study.outcomes import against, summarise_outcome, told_by_change
+from simulation.study.outcomes import against, summarise_hours, summarise_outcome, tell_chance, told_by_change
 
 SCENARIO, DEADLINE = load_scenario(shipped("first_look")), Deadline("9 day", 216.0)
 
@@ -24,7 +27,8 @@ def hours():
 
 def test_what_is_told_is_the_reference_and_the_paired_change(hours):
     reference, one = outcome(hours), outcome(hours[:100] + 10.0)
-    told, change = told_by_change(one, reference, reference), against(reference, one)
+    told = told_by_change(one, reference, reference)
+    change = tell_chance(against(reference, one), told, reference)
     assert (told.by_change, change.p80.value) == (100, pytest.approx(10.0))
     assert told.p50.value == pytest.approx(reference.p50.value + change.p50.value)
     assert told.p80.value == pytest.approx(reference.p80.value + change.p80.value)
@@ -48,7 +52,6 @@ def test_a_reference_of_other_runs_than_the_paired_ones_has_one_p80_and_the_plan
     assert (written.outcome.name, written.outcome.p80) == ("as written", elsewhere.p80)
     assert other.against.p80.value == pytest.approx(-24.0)
     assert other.outcome.p80.value == pytest.approx(elsewhere.p80.value - 24.0)
-    assert found.paired == paired.hours
     assert how_read(found) == (
         "Plan 1 is read from 100 runs. Any other plan is read as plan 1 plus the change between the two, measured in 100 runs "
         "of both."
@@ -62,3 +65,27 @@ def test_no_plan_is_told_to_be_ready_before_the_first_of_its_own_runs(hours):
     told = told_by_change(one, slow, outcome(hours))
     assert told.p80 == one.p80
     assert min(one.hours) <= told.p80.value <= max(one.hours)
+
+
+@given(st.integers(0, 10**6), st.sampled_from((20, 25, 60, 100)), st.sampled_from((100, 397, 400)), st.sampled_from((0.0, 14.0)))
+def test_p80_lies_by_the_deadline_where_the_chance_is_80_percent_or_more_and_nowhere_else(seed, tried, runs, night):
+    rng = np.random.default_rng(seed)
+    early = rng.normal(200.0, 30.0, runs)
+    changed = early[:tried] - rng.exponential(rng.choice((0.5, 5.0, 20.0)), tried) * rng.choice((-1, 1))
+    work = [np.where(hours % 24 < night, hours - hours % 24 + night, hours) for hours in (early, changed)]  # none in the night
+    deadline = Deadline("invented", float(np.quantile(work[0], rng.uniform(0.7, 0.9))))
+    whole, paired, own = (summarise_hours("plan", SCENARIO, hours, deadline) for hours in (work[0], work[0][:tried], work[1]))
+    told = told_by_change(own, paired, whole)
+    assert (told.p80.value <= deadline.hours + 1e-6) == (told.chance.probability >= 0.8)
+    assert told.p50.value <= told.p80.value <= told.p90.value
+    if told.by_change:
+        assert told.p80.value - whole.p80.value == pytest.approx(against(paired, own).p80.value)
+        change = tell_chance(against(paired, own), told, whole).chance
+        assert told.chance.probability == pytest.approx(whole.chance.probability + change.value)
+
+
+def test_the_chance_that_few_runs_of_a_change_say_bears_no_likelihood_word(hours):
+    reference = outcome(hours)
+    few, more = (told_by_change(outcome(hours[:tried] - 3.0), outcome(hours[:tried]), reference).chance for tried in (60, 100))
+    assert (likelihood_word(few), likelihood_word(more)) == (None, "likely")
+    assert (few.count, few.runs) == (round(few.probability * 400), 400)

@@ -164,29 +164,8 @@ def chance_in_words(chance: Chance) -> str:
     return f"{_bound(chance)}{wording.chance(chance)}{f', {word}' if word else ''}"
 
 
-def after(before: Chance, change: Difference) -> float:
-    """Return the chance under another plan: that of all runs of the current plan, plus the change that paired runs show.
-
-    So a chance, its change and the chance of the current plan agree where more runs are kept of the current plan.
-    """
-    return min(1.0, max(0.0, before.probability + (change.value or 0.0)))
-
-
-def on_time_share(reference: Outcome, outcome: Outcome, change: Difference) -> float:
-    """Return the share of runs of a plan that meets its deadline: by its change, where it is known by that."""
-    assert outcome.chance is not None
-    if outcome.by_change and reference.chance is not None:
-        return after(reference.chance, change)
-    return outcome.chance.probability
-
-
 def on_time_change(deadline: str, before: Chance, then: Chance, change: Difference) -> str:
     """Return what becomes of the chance of being ready by a deadline, for the end of a sentence."""
-    if before.runs != then.runs:
-        if not change.measurable:
-            return f"ready by {deadline}: {_short(before)} now, {NO_CHANGE} (points: {POINTS.in_brackets(change)})"
-        points = f"{POINTS.text(change.value or 0.0, True)} points ({POINTS.in_brackets(change)})"
-        return f"ready by {deadline}: {whole(after(before, change))} instead of {_short(before)}, {points}"
     few = f"{_bound(then)}in {then.count} of {wording.counted(then.runs, 'run')}"
     now = few if then.runs < FEW else _short(then)
     if before.count == then.count and POINTS.still(change):
@@ -237,8 +216,8 @@ def ready_in_none(outcome: Outcome) -> int:
     return sum(math.isinf(hours) for hours in outcome.hours)
 
 
-def on_time_cells(reference: Outcome, change: Difference, identical: bool) -> tuple[str, str, str]:
+def on_time_cells(outcome: Outcome, change: Difference, identical: bool) -> tuple[str, str, str]:
     """Return the chance of being ready by the deadline, its change in points, and the interval of that."""
-    if reference.chance is None:
+    if outcome.chance is None:
         return "", "", ""
-    return whole(after(reference.chance, change)), *POINTS.cells(change, identical)
+    return whole(outcome.chance.probability), *POINTS.cells(change, identical)

@@ -120,7 +120,7 @@ def mean_columns(result: TrialsResult[Any], interval: str) -> tuple[str, ...]:
 
 def mean_cells(result: TrialsResult[Any], row: TrialRow[Any], written: ChangeFormat) -> tuple[str, ...]:
     """Return what a change does to the median, the mean and the chance of being on time."""
-    chance = () if result.outcome.deadline is None else on_time_cells(result.outcome, row.against.chance, row.identical)
+    chance = () if result.outcome.deadline is None else on_time_cells(row.outcome, row.against.chance, row.identical)
     return f"{row.runs:,}", *written.cells(row.against.p50, row.identical), *HOURS.cells(row.against.mean, row.identical), *chance
 
 

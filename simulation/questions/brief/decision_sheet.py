@@ -9,7 +9,7 @@ from typing import Any
 
 from simulation.present.answer import Table
 from simulation.present.words import wording
-from simulation.present.words.change_format import INTERVAL, change_format, meanings, on_time_share, whole
+from simulation.present.words.change_format import INTERVAL, change_format, meanings, whole
 from simulation.questions.brief.decision_grid import Choice, PlanGrid
 from simulation.questions.compare.sentences import count_runs, how_read
 from simulation.questions.compare.study import CompareRow
@@ -41,10 +41,6 @@ def sheet_record(grid: PlanGrid) -> dict[str, Any]:
             for runs in sizes
         },
         "words": {runs: [list(band) for band in SCALE] if runs >= FEW else [] for runs in sizes},
-        # The runs that others are paired with, by their number, where the scenario as written is read from more, or from others.
-        "paired": {
-            runs: _hours(comparison.paired[:runs]) for runs in sorted({plan.outcome.by_change for plan in comparison.plans} - {0})
-        },
         "plans": {_key(choice): _plan(grid, choice) for choice in grid.choices},
         "left_out": [_key(choice) for choice in grid.left_out],
     }
@@ -66,7 +62,6 @@ def _people(people: int, own: Choice) -> str:
 
 def _plan(grid: PlanGrid, choice: Choice) -> dict[str, Any]:
     row, calendar = grid.plan(choice), grid.comparison.calendar
-    both = row.outcome.by_change or None
     bands = (row.outcome.p50, row.outcome.p80, row.outcome.p90)
     return {
         "people": row.outcome.people,
@@ -81,8 +76,8 @@ def _plan(grid: PlanGrid, choice: Choice) -> dict[str, Any]:
             for band in bands
         ],
         "change": _change(grid, row),
-        "by_change": both or 0,
-        "hours": _hours(row.outcome.hours[:both]),
+        "by_change": row.outcome.by_change,
+        "hours": _hours(row.outcome.read_from or row.outcome.hours),
     }
 
 
@@ -114,7 +109,7 @@ def grid_table(grid: PlanGrid) -> Table:
     for choice, row in zip(grid.choices, comparison.plans, strict=True):
         cells = ("reference", "") if row is reference else digits.cells(row.against.p80)
         hours = [band.value for band in (row.outcome.p50, row.outcome.p80, row.outcome.p90)]
-        chance = () if row.outcome.chance is None else (whole(on_time_share(reference.outcome, row.outcome, row.against.chance)),)
+        chance = () if row.outcome.chance is None else (whole(row.outcome.chance.probability),)
         rows.append(
             (
                 f"{choice.people} in the crews, {STARTS[choice.start]}",

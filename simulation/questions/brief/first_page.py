@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from simulation.field import TakeOff
 from simulation.present.answer import Block, Figure, Page, Part, Points, Table, Text
 from simulation.present.words import wording
-from simulation.present.words.change_format import INTERVAL, after, change_format, meanings, whole
+from simulation.present.words.change_format import INTERVAL, change_format, meanings, whole
 from simulation.present.words.pallet_words import planned_in_words, to_order_in_words
 from simulation.present.words.trial_words import count_runs
 from simulation.questions.bottlenecks.attribution import attribute_hours
@@ -106,7 +106,7 @@ def measures_table(result: BottlenecksResult, tried: list[BottlenecksRow], title
     rows = []
     for row in tried:
         cells = digits.cells(row.against.p80, row.identical)
-        chance = () if deadline is None or before is None else (whole(after(before, row.against.chance)),)
+        chance = () if row.outcome.chance is None else (whole(row.outcome.chance.probability),)
         rows.append((row.trial.name, *cells, *chance))
     by = () if deadline is None or before is None else (f"ready by {deadline.text} (as it is {whole(before.probability)})",)
     notes = [
@@ -114,7 +114,7 @@ def measures_table(result: BottlenecksResult, tried: list[BottlenecksRow], title
         *meanings([(digits, row.against.p80) for row in tried if not row.identical]),
     ]
     if any(row.trial.name.startswith("day and night") for row in tried):
-        notes.append("Day and night: other people work the night, at the rates of the day.")
+        notes.append("Day and night: other people work the night, at the night_rate of each shift.")
     return Table(title, ("change", f"change of P80, {digits.name}", INTERVAL, *by), tuple(rows), notes=tuple(notes))
 
 

@@ -19,7 +19,6 @@ from simulation.present.words.change_format import (
     change_format,
     ends_of,
     meanings,
-    on_time_share,
     whole,
 )
 from simulation.present.words.trial_words import list_looks
@@ -209,7 +208,5 @@ def _change_cells(result: CompareResult, index: int, digits: ChangeFormat) -> tu
 
 
 def _on_time_cells(result: CompareResult, index: int) -> tuple[str, ...]:
-    reference, row = result.plans[result.reference].outcome, result.plans[index]
-    if row.outcome.chance is None:
-        return ()
-    return (whole(on_time_share(reference, row.outcome, row.against.chance)),)
+    chance = result.plans[index].outcome.chance
+    return () if chance is None else (whole(chance.probability),)

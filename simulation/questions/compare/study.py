@@ -12,7 +12,7 @@ from simulation.questions.compare.verdicts import Verdict, find_as_early, find_o
 from simulation.stats.group_sequential import look_confidences, planned_looks
 from simulation.study.calendar import Calendar, make_calendar
 from simulation.study.looks import look_by_look
-from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome, told_by_change
+from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome, tell_chance, told_by_change
 from simulation.study.people import person_hours
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, announce, check_run_count
@@ -92,8 +92,6 @@ class CompareResult:
         Runs of the plan with the fewest: one that is decided gets no more.
     looks : tuple of int
         Runs after which plans are looked at.
-    paired : tuple of float
-        Readiness of the reference in those.
     stopped : str
         Why; empty where it was not.
     manifest : Manifest or None
@@ -111,7 +109,6 @@ class CompareResult:
     run_count: int
     fewest: int
     looks: tuple[int, ...]
-    paired: tuple[float, ...]
     stopped: str
     manifest: Manifest | None = None
 
@@ -274,7 +271,6 @@ def compared_with(
         run_count=looks[-1],
         fewest=min(paired),
         looks=looks,
-        paired=outcomes[reference].hours[: looks[-1]],
         stopped=stopped,
         manifest=manifest,
     )
@@ -291,6 +287,7 @@ def _compare_row(
         verdict = judge_plan(reference, other, change, margin, screened)
         if current is not None or len(other.hours) < len(reference.hours):
             outcome = told_by_change(other, reference, current or reference)
+            change = tell_chance(change, outcome, current or reference)
     elif current is not None:
         outcome = replace(current, name=other.name)
     mats = quantities.total("full") + quantities.total("half")

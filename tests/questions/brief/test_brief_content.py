@@ -9,7 +9,7 @@ from simulation.field import take_off
 from simulation.present import answer as content
 from simulation.present.answer import CAUTIONS
 from simulation.present.words import wording
-from simulation.present.words.change_format import after, whole
+from simulation.present.words.change_format import whole
 from simulation.present.words.pallet_words import planned_in_words, to_order_in_words
 from simulation.questions.bottlenecks.attribution import attribute_hours
 from simulation.questions.bottlenecks.sentences import bottleneck_lines, held_back
@@ -127,7 +127,7 @@ def test_every_change_that_was_tried_stands_in_its_table_with_the_paired_gain():
     table = tables_of(part_of(briefed(full=True), "What each change would buy"))["Every change that was tried"]
     assert [row[0] for row in table.rows] == [one.trial.name for one in found.rows]
     for row, one in zip(table.rows, found.rows, strict=True):
-        assert row[3] == whole(after(found.outcome.chance, one.against.chance))
+        assert row[3] == whole(one.outcome.chance.probability)
         if one.earlier_p80.measurable and not one.identical:
             assert "(" not in row[1]
 

@@ -48,11 +48,9 @@
 
   // A plan of fewer runs: what the scenario as written comes to in all of its runs, and what those that both have say is changed.
   function byChange(plan, by) {
-    const written = ready(own.hours, by) / own.hours.length, changed = ready(plan.hours, by) - ready(data.paired[plan.by_change], by);
-    const share = Math.min(1, Math.max(0, written + changed / plan.by_change));
-    const more = changed === 0 ? "as many" : Math.abs(changed) + (changed > 0 ? " more" : " fewer");
-    const said = "Ready by " + (by / 24).toFixed(1) + " days: " + percent(share, 0) + likelihood(share, plan.by_change) + "; as written: " + percent(written, 0);
-    return said + ". Of " + plan.by_change + " runs with the same random draws " + more + " are ready by then.";
+    const written = ready(own.hours, by) / own.hours.length, share = ready(plan.hours, by) / plan.hours.length;
+    const said = "Ready by " + (by / 24).toFixed(1) + " days: " + percent(share, 0) + likelihood(share, plan.by_change);
+    return said + "; as written: " + percent(written, 0) + ". The change is measured in " + plan.by_change + " runs of both.";
   }
 
   function onTime(plan) {
@@ -83,7 +81,7 @@
     const wide = element("div", "", answer);
     wide.className = "wide";
     const table = element("table", "", wide);
-    element("caption", "Days until ready, " + (plan.by_change ? "as written and the change in " : "") + plan.hours.length + " runs", table);
+    element("caption", "Days until ready, " + (plan.by_change ? "as written and the change in " : "") + (plan.by_change || plan.hours.length) + " runs", table);
     const head = element("tr", "", element("thead", "", table));
     const columns = ["runs ready", "days", "day and shift", "95 % interval, days"];
     for (const name of columns) element("th", name, head).scope = "col";
