@@ -20,9 +20,10 @@ class Kind(Enum):
     QUICKER = "a tenth quicker"
     OTHERWISE = "done otherwise"
     WITHOUT = "without the trouble"
+    NIGHT = "day and night"
 
 
-#: What a planner can do something about.
+#: What a planner can do something about with the hours as they are. Day and night asks for as many people again.
 CAN_BE = (Kind.MORE, Kind.QUICKER, Kind.OTHERWISE)
 
 

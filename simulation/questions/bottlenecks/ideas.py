@@ -50,10 +50,12 @@ def _more(scenario: Scenario) -> Iterator[Idea]:
     yield make_idea(f"{PEOPLE} more people in the crews", Kind.MORE, *_more_people(scenario))
     if scenario.takes_up:
         yield from _longer(scenario)
+        yield _lights(scenario)
         yield from otherwise_taken_up(scenario)
         return
     yield from _more_at_tasks(scenario)
     yield from _longer(scenario)
+    yield _lights(scenario)
     yield from _otherwise(scenario)
 
 
@@ -182,16 +184,23 @@ def _without(scenario: Scenario) -> Iterator[Idea]:
         yield make_idea("every shipment comes on its first date", Kind.WITHOUT, ("supply.shipments.*.chance", "1.0"))
     unlimited = "the scenario has none" if scenario.supply.per_day_limit is None else ""
     yield make_idea("no daily limit", Kind.WITHOUT, ("supply.per_day_limit", str(_NO_LIMIT)), why_not=unlimited)
-    shifts = shift_addresses(scenario)
-    dark, always = _dark_on_shift(scenario), _around_the_clock(scenario)
-    lit = [(f"{address}.lighting", "true") for address in shifts]
+    always, long = _around_the_clock(scenario), [(f"{address}.hours", '["00:00-24:00"]') for address in shift_addresses(scenario)]
     yield make_idea(
-        "lights on shift", Kind.WITHOUT, *lit, why_not="" if dark else "nobody is on shift in the dark without lights"
+        "day and night under lights",
+        Kind.NIGHT,
+        *long,
+        *_lighting(scenario),
+        why_not="work goes on day and night already" if always else "",
     )
-    long = [(f"{address}.hours", '["00:00-24:00"]') for address in shifts]
-    yield make_idea(
-        "day and night under lights", Kind.WITHOUT, *long, *lit, why_not="work goes on day and night already" if always else ""
-    )
+
+
+def _lights(scenario: Scenario) -> Idea:
+    why_not = "" if _dark_on_shift(scenario) else "nobody is on shift in the dark without lights"
+    return make_idea("lights on shift", Kind.MORE, *_lighting(scenario), why_not=why_not)
+
+
+def _lighting(scenario: Scenario) -> list[tuple[str, str]]:
+    return [(f"{address}.lighting", "true") for address in shift_addresses(scenario)]
 
 
 def _minding_nothing(scenario: Scenario) -> Iterator[tuple[str, str]]:

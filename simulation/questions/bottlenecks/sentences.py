@@ -115,7 +115,8 @@ def gain_lines(result: BottlenecksResult) -> list[str]:
         small = any(row.trial.kind in CAN_BE and row.earns for row in result.rows)
         written = change_format(result.outcome)
         far = f"by as much as {written.of(0.1 * written.size)}" if small else "measurably"
-        line = f"No change that can be made moves the 80 % date {far} in {count_each(result)}"
+        hours = "with the hours as they are " if result.best(Kind.NIGHT) else ""
+        line = f"No change that can be made {hours}moves the 80 % date {far} in {count_each(result)}"
         in_mean = result.best_mean(*CAN_BE)
         if in_mean is not None:
             line += f"; the mean moves most with {in_mean.trial.name}: {_mean(in_mean)}"
@@ -124,6 +125,9 @@ def gain_lines(result: BottlenecksResult) -> list[str]:
         within = [row.trial.name for row in result.rows if math.isfinite(row.outcome.p80.value)]
         if within:
             lines.append(f"The 80 % date lies after the last day simulated; these bring it within: {', '.join(within)}.")
+    night = result.best(Kind.NIGHT)
+    if night is not None:
+        lines.append(f"With {night.trial.name}, other people on at night, {_gain(result, night)}.")
     bounds = [row for row in result.rows if row.trial.kind is Kind.WITHOUT and row.earns]
     if bounds:
         written = change_format(result.outcome)

@@ -15,9 +15,11 @@ from simulation.present.renderers.record import answer_record, as_json, write_an
 from simulation.present.renderers.terminal import print_answer
 from simulation.present.words.trial_words import name_effect
 from simulation.questions.bottlenecks.answer import MOST, bottlenecks_answer
+from simulation.questions.bottlenecks.idea import Kind
+from simulation.questions.bottlenecks.ideas import list_ideas
 from simulation.questions.bottlenecks.picture import draw_bottlenecks
 from simulation.questions.bottlenecks.record import bottlenecks_record
-from simulation.questions.bottlenecks.sentences import bottleneck_lines, held_back, warning_lines
+from simulation.questions.bottlenecks.sentences import bottleneck_lines, gain_lines, held_back, warning_lines
 from simulation.questions.bottlenecks.study import bottlenecks
 from simulation.scenario import load_scenario, parse_scenario, shipped
 from simulation.stats.paired_difference import Difference
@@ -233,3 +235,27 @@ def test_what_gains_less_than_a_tenth_that_is_told_is_not_called_the_most_useful
     said = gains(0.04)
     assert "The most useful" not in said
     assert "No change that can be made moves the 80 % date by as much as 0.1 hours" in said
+
+
+def test_where_only_day_and_night_gains_no_change_is_denied_but_with_the_hours_as_they_are(result):
+    def moved(row, hours):
+        change = Difference(-hours, -1.2 * hours, -0.8 * hours)
+        return replace(row, against=replace(row.against, p80=change, mean=change))
+
+    rows = tuple(moved(row, 30.0 if row.trial.kind is Kind.NIGHT else 0.0) for row in result.rows)
+    said = " ".join(gain_lines(replace(result, rows=rows)))
+    assert "No change that can be made with the hours as they are moves the 80 % date measurably" in said
+    assert "With day and night under lights, other people on at night" in said
+    assert "For comparison" not in said  # that is for troubles that nobody can take away
+
+
+def test_lights_that_can_be_bought_may_be_the_most_useful_addition(result):
+    def lit(row):
+        change = Difference(-30.0, -36.0, -24.0)
+        return replace(
+            row, trial=replace(row.trial, name="lights on shift", kind=lights.kind), against=replace(row.against, p80=change)
+        )
+
+    lights = next(idea for idea in list_ideas(load_scenario(shipped())) if idea.name == "lights on shift")
+    said = " ".join(gain_lines(replace(result, rows=(lit(result.rows[0]),))))
+    assert "The most useful addition is lights on shift" in said
