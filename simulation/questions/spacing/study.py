@@ -40,7 +40,7 @@ class SpacingRow:
     ----------
     layout : Layout
     strips : int
-        Of the area.
+        Of the area, its starter key strip among them.
     lay : array
         Until readiness.
     closed : array
@@ -166,7 +166,9 @@ def spacing(scenario: Scenario, context: RunContext = RunContext(), every: str =
         damaged = plan.model_copy(update={"damage": damage})
         closed = spend_seasons(damaged, done.seed, runs, draw_repairs(plan, area.name, done.seed, runs), area.name).closed
         hours = lay[f"milestone.{ready}"].to_numpy(), closed[numbers], up[f"milestone.{IN_YARD}"].to_numpy()
-        rows.append(SpacingRow(layout, len(make_rows(laid, scenario.mat).key_strips), *hours))
+        across = make_rows(laid, scenario.mat)
+        strips = len(across.key_strips) + (across.starter is not None)  # as a take-off counts them
+        rows.append(SpacingRow(layout, strips, *hours))
     return SpacingResult(
         scenario=scenario,
         area=area.name,

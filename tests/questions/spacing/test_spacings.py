@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from scenarios import LEAST, make_scenario
 
+from simulation.field import take_off
 from simulation.questions.spacing.layouts import Layout, list_layouts, read_spacings
 from simulation.questions.spacing.sentences import spacing_headline, spacing_lines
 from simulation.questions.spacing.study import SpacingResult, SpacingRow, spacing
@@ -42,6 +43,14 @@ def test_every_key_strip_costs_its_own_time_to_lay_and_to_draw_out():
     assert dense.lay - handbook.lay == pytest.approx(np.array([3 * 12 / 60] * 2), abs=0.02)
     assert dense.take_up - handbook.take_up == pytest.approx(np.array([3 * 20 / 60] * 2), abs=0.05)
     assert not dense.closed.any()
+
+
+def test_key_strips_are_counted_as_the_take_off_counts_them_with_the_starter_key_strip():
+    strip = {"name": "strip", "length": "300 ft", "width": "36 ft", "start": "centre-out"}
+    centre_out = field(area=[strip])
+    handbook = ask(centre_out, "100 ft", 1).handbook
+    area = take_off(centre_out).areas[0]
+    assert (handbook.strips, area.starter_key_strips) == (area.key_strips + 1, 1)
 
 
 def test_without_damage_the_widest_spacing_is_best_and_the_handbooks_is_told_from_it():
