@@ -5,11 +5,11 @@ import importlib
 import os
 import sys
 import tempfile
-from pathlib import Path
 
 import pytest
 from browser import browser
 from hypothesis import HealthCheck, settings
+from unpainted_pictures import unpainted_pictures
 
 __all__ = ["browser", "few_of_each_team", "keystrip", "painted", "unpainted"]
 
@@ -59,15 +59,9 @@ def keystrip(tmp_path, monkeypatch, capsys, request):
 
 @pytest.fixture
 def unpainted(monkeypatch):
-    """Have pictures composed and their files left, but not painted, where nobody looks at them: a third of a second each time."""
-    save = importlib.import_module("matplotlib.figure").Figure.savefig
-
-    def leave(figure, file, **how):
-        return Path(file).write_text("unpainted") if isinstance(file, str | Path) else save(figure, file, **how)
-
-    monkeypatch.setattr("matplotlib.figure.Figure.savefig", leave)
-    # Which font has the letters is asked of every tick of every axis, and matters to paint alone.
-    monkeypatch.setattr("simulation.present.pictures.figure.use_fonts", lambda _: None)
+    """Have pictures composed and their files left, but not painted, where nobody looks at them."""
+    for name, instead in unpainted_pictures().items():
+        monkeypatch.setattr(name, instead)
 
 
 @pytest.fixture

@@ -24,7 +24,9 @@ from unittest.mock import patch
 
 import psutil
 import pytest
+from loaded_program import Loaded
 from scenarios import LITTLE
+from unpainted_pictures import unpainted_pictures
 
 import simulation
 from simulation import cli
@@ -49,19 +51,37 @@ Ended = namedtuple("Ended", "code out said")
 Undisturbed = namedtuple("Undisturbed", "numbers records store")
 
 
-class Run:
-    """A keystrip command in a process group of its own; what it says goes to files, so that it can be read meanwhile."""
+@cache
+def loaded():
+    """Return the process that has the program loaded, of which there is one for each process of the tests."""
+    return Loaded()
 
-    def __init__(self, beside, *words, program=(sys.executable, "-m", "simulation"), root=ROOT):
+
+class Run:
+    """A keystrip command in a process group of its own; what it says goes to files, so that it can be read meanwhile.
+
+    `script` is run in its place, `inside` the process whose mounts it sees. `anew` has Python started for it, where it matters
+    what happens while the program is loaded.
+    """
+
+    def __init__(self, beside, *words, script=None, inside=None, anew=False):
         self._said = [Path(tempfile.mkstemp(dir=beside, suffix=suffix)[1]) for suffix in (".out", ".err")]
-        with self._said[0].open("w") as out, self._said[1].open("w") as err:
-            self.process = subprocess.Popen(
-                [*map(str, program), *map(str, words)],
-                stdin=subprocess.DEVNULL,
-                stdout=out,
-                stderr=err,
-                env={**os.environ, "PYTHONPATH": str(root), "COLUMNS": "200"},
-                start_new_session=True,
+        words = [*map(str, words)]
+        environment = {**os.environ, "PYTHONPATH": str(ROOT), "COLUMNS": "200"}
+        if anew:
+            with self._said[0].open("w") as out, self._said[1].open("w") as err:
+                self.process = subprocess.Popen(
+                    [sys.executable, "-m", "simulation", *words],
+                    stdin=subprocess.DEVNULL,
+                    stdout=out,
+                    stderr=err,
+                    env=environment,
+                    start_new_session=True,
+                )
+        else:
+            said, folder = [str(file) for file in self._said], str(Path.cwd())
+            self.process = loaded().fork(
+                words=words, said=said, environment=environment, folder=folder, inside=inside, script=script
             )
         self.pid = self.process.pid
 
@@ -89,14 +109,17 @@ class Run:
 
 
 def here(*words):
-    """Give a command to this process, and return how it ended."""
+    """Give a command to this process, which paints no pictures, and return how it ended."""
     with (
+        contextlib.ExitStack() as pictures,
         patch.object(sys, "argv", ["keystrip", *map(str, words)]),
         patch.dict(os.environ, COLUMNS="200"),
         contextlib.redirect_stdout(io.StringIO()) as out,
         contextlib.redirect_stderr(io.StringIO()) as said,
         pytest.raises(SystemExit) as ended,
     ):
+        for name, instead in unpainted_pictures().items():
+            pictures.enter_context(patch(name, instead))
         cli.main()
     return Ended(ended.value.code, out.getvalue(), without_warnings(said.getvalue()))
 
@@ -218,18 +241,15 @@ class Disk:
     def __init__(self, folder, size):
         folder.mkdir()
         self.folder = folder
-        if not (shutil.which("unshare") and shutil.which("nsenter")):
-            pytest.skip("no unshare and nsenter here, which mount a disk without being root")
+        if not (shutil.which("unshare")):
+            pytest.skip("no unshare here, which mounts a disk without being root")
         self._shell = subprocess.Popen(["unshare", "-rm", "sh"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
         if not self._does(f"mount -t tmpfs -o size={size} tmpfs '{folder}'"):
             self.close()
             pytest.skip("this system does not let a test mount a disk")
         #: The way to it for this process; the processes on it know it as `folder`.
         self.seen = Path(f"/proc/{self._shell.pid}/root{folder}")
-        self.program = (
-            *("nsenter", "-t", self._shell.pid, "-U", "-m", "--preserve-credentials"),
-            *(sys.executable, "-m", "simulation"),
-        )
+        self.inside = self._shell.pid
 
     def _does(self, command):
         try:

@@ -36,7 +36,7 @@ def disk(tmp_path):
 
 
 def on(disk, tmp_path, *words, **how):
-    ended = Run(tmp_path, *words, program=disk.program, **how).end()
+    ended = Run(tmp_path, *words, inside=disk.inside, **how).end()
     assert "Traceback" not in "\n".join(ended.said)
     return ended
 
@@ -102,8 +102,8 @@ def test_a_report_that_does_not_fit_is_said_and_nothing_of_it_left(tmp_path, dis
 def test_a_folder_that_cannot_be_written_is_refused_before_the_first_run(tmp_path, disk):
     shut = disk("16m")
     shut.remount("ro")
-    noted = (*shut.program[:-2], noted_batches, tmp_path / "notes", 1, tmp_path)
-    ended = Run(tmp_path, *forecast(scenario_in(tmp_path), shut.folder, FEW), program=noted).end()
+    noted = (tmp_path / "notes", 1, tmp_path, *forecast(scenario_in(tmp_path), shut.folder, FEW))
+    ended = on(shut, tmp_path, *noted, script=noted_batches)
     assert (ended.code, ended.out) == (2, "")
     (said,) = ended.said
     assert f"{shut.folder / FILE}: cannot be used" in said

@@ -3,7 +3,6 @@
 import os
 import random
 import signal
-import sys
 import time
 from itertools import pairwise
 
@@ -56,7 +55,7 @@ def test_nothing_is_lost_when_the_program_is_killed_again_and_again(tmp_path, wo
     out, seen = tmp_path / "out", 0
     words = forecast(scenario_in(tmp_path), out, MANY, workers)
     for more in (None, luck.randrange(60), luck.randrange(60)):
-        run = Run(tmp_path, *words)
+        run = Run(tmp_path, *words, anew=more is None)
         if more is None:
             run.until(lambda run=run: hears(run.pid, MAIN))
             time.sleep(luck.uniform(0, 0.8))
@@ -78,7 +77,7 @@ def test_nothing_is_lost_when_the_program_is_killed_again_and_again(tmp_path, wo
 def test_what_was_done_before_the_batch_at_hand_is_on_disk_and_no_batch_takes_a_second(tmp_path):
     notes, out = tmp_path / "notes", tmp_path / "out"
     words = forecast(scenario_in(tmp_path), out, 20 * MANY)
-    run = Run(tmp_path, notes, 6, tmp_path / "never", *words, program=(sys.executable, noted_batches))
+    run = Run(tmp_path, notes, 6, tmp_path / "never", *words, script=noted_batches)
     run.until(lambda: len(read_notes(notes)) == 6)
     run.signal_all(signal.SIGKILL)
     run.end()
@@ -136,7 +135,7 @@ def check_stopped(ended, out, runs):
 @pytest.mark.parametrize("seed", [30, pytest.param(31, marks=pytest.mark.slow)])
 def test_stopped_before_the_first_run_it_says_so(tmp_path, seed):
     out = tmp_path / "out"
-    run = Run(tmp_path, *forecast(scenario_in(tmp_path), out, MANY))
+    run = Run(tmp_path, *forecast(scenario_in(tmp_path), out, MANY), anew=True)
     run.until(lambda: hears(run.pid, MAIN))
     time.sleep(random.Random(seed).uniform(0.05, 0.4))
     run.signal_all(signal.SIGINT)

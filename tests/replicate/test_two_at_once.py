@@ -1,7 +1,6 @@
 """What if two forecasts share a folder, if it holds something else, or if the number of workers differs?"""
 
 import json
-import sys
 
 import pytest
 from noted_batches import __file__ as noted_batches
@@ -27,9 +26,9 @@ def test_two_on_the_same_run_share_the_work_and_come_to_the_same(tmp_path):
     out, go = tmp_path / "out", tmp_path / "go"
     words = forecast(scenario_in(tmp_path), out, many)
     notes = [tmp_path / "first", tmp_path / "second"]
-    first = Run(tmp_path, notes[0], 3, go, *words, program=(sys.executable, noted_batches))
+    first = Run(tmp_path, notes[0], 3, go, *words, script=noted_batches)
     first.until(lambda: len(read_notes(notes[0])) == 3)  # it waits with the third batch
-    second = Run(tmp_path, notes[1], 3, go, *words, program=(sys.executable, noted_batches))
+    second = Run(tmp_path, notes[1], 3, go, *words, script=noted_batches)
     second.until(second.said)
     assert second.said() == [
         f"keystrip: another process is at work on the same study in {out}: both go on, and each takes what the other stored"
