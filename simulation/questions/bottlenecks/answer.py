@@ -32,8 +32,8 @@ if TYPE_CHECKING:
 MOST = 8
 #: What lights alone do not give.
 DAY_AND_NIGHT = (
-    "Day and night: all work around the clock under lights, at the night_rate of each shift. The same people cannot do that: each "
-    "further shift takes as many people again."
+    "Day and night: all work around the clock under lights, at the night_rate of each shift. The same people cannot do that: "
+    "each further shift takes as many people again."
 )
 #: Why the calendar's hours stand apart.
 APART = (
