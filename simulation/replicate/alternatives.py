@@ -56,9 +56,10 @@ class Alternatives:
         self._progress = progress
         self._there = [0] * len(scenarios)
         self._workers = workshop.workers or cores()
-        self.runs = tuple(
-            Runs(scenario, workshop, self.seed, progress=self._report(index)) for index, scenario in enumerate(scenarios)
-        )
+        with workshop.store.writing():  # all studies at once: the disk is waited for once
+            self.runs = tuple(
+                Runs(scenario, workshop, self.seed, progress=self._report(index)) for index, scenario in enumerate(scenarios)
+            )
 
     def _report(self, index: int) -> Callable[[int, int], None]:
         def report(there: int, _: int) -> None:

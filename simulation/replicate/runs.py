@@ -75,10 +75,13 @@ class Runs:
         self._order = Order.of(self.plan)
         self._progress = progress
         self._store, self._batches = workshop.store, workshop.batches
-        self.study = self._store.study_of(Identity.of(scenario, self.plan.seed, sampling), scenario, self.columns)
-        damaged = self._store.drop_damaged(self.study)
-        kept = len(self._store.numbers(self.study))
-        self._together = self._store.begin_work(self.study)
+        with self._store.writing():
+            self.study = self._store.study_of(Identity.of(scenario, self.plan.seed, sampling), scenario, self.columns)
+            damaged = self._store.drop_damaged(self.study)
+            kept = len(self._store.numbers(self.study))
+            # A study that may be whole is not written to before it is known that a run is missing: the disk would be waited for.
+            self._noted = not kept
+            self._together = (self._store.others_at_work if kept else self._store.begin_work)(self.study)
         where = workshop.folder
         if self._together:
             self.news = (
@@ -105,6 +108,8 @@ class Runs:
             there.update(by_another)
             return by_another
 
+        if missing and not self._noted:
+            self._together, self._noted = self._store.begin_work(self.study) or self._together, True
         if self._together:
             # Two processes on one study begin at either end, and each is spared what the other has stored.
             missing.reverse()

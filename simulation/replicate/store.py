@@ -66,10 +66,17 @@ class Store:
         self._base.close()
 
     @contextmanager
-    def _writing(self) -> Iterator[sqlite3.Connection]:
-        """Write what stands in the block wholly or not at all, and say plainly what is in the way."""
-        with plainly(self.path), transaction(self._base):
-            yield self._base
+    def writing(self) -> Iterator[sqlite3.Connection]:
+        """Write what stands in the block wholly or not at all, and say plainly what is in the way.
+
+        What is written in a block within a block is written with the outer one: the disk is waited for once.
+        """
+        with plainly(self.path):
+            if self._base.in_transaction:
+                yield self._base
+                return
+            with transaction(self._base):
+                yield self._base
 
     def _study(self, number: int) -> KeptStudy:
         (study,) = studies_in(self.path, self._base, "WHERE number = ?", (number,))
@@ -81,7 +88,7 @@ class Store:
 
     def study_of(self, identity: Identity, scenario: Scenario, columns: Sequence[str]) -> int:
         """Return the number of the study with this identity, which begins now unless it is here already."""
-        with self._writing() as base:
+        with self.writing() as base:
             row = base.execute("SELECT number FROM study WHERE key = ?", (identity.key,)).fetchone()
             if row is not None:
                 return int(row[0])
@@ -91,19 +98,24 @@ class Store:
 
     def begin_work(self, study: int) -> bool:
         """Note that this process works on a study from now on; return whether another one seems to be at it as well."""
-        host, process = socket.gethostname(), os.getpid()
-        with self._writing():
+        with self.writing():
+            together = self.others_at_work(study)
+            self._put(replace(self._study(study), host=socket.gethostname(), process=os.getpid()))
+        return together
+
+    def others_at_work(self, study: int) -> bool:
+        """Return whether another process seems to be at work on a study."""
+        with plainly(self.path):
             was = self._study(study)
-            self._put(replace(was, host=host, process=process))
-        if was.host in ("", host):
-            return was.process not in (0, process) and alive(was.process)
+        if was.host in ("", socket.gethostname()):
+            return was.process not in (0, os.getpid()) and alive(was.process)
         # Clocks of two machines differ: what was stored in the future was not stored just now.
         return bool(was.last) and 0.0 <= (datetime.now(UTC) - datetime.fromisoformat(was.last)).total_seconds() < AT_WORK
 
     def end_work(self) -> None:
         """Take this process's notes back, but for those that another has put its own in the place of."""
         mine = (socket.gethostname(), os.getpid())
-        with self._writing() as base:
+        with self.writing() as base:
             for study in studies_in(self.path, base, "WHERE host = ? AND process = ?", mine):
                 self._put(replace(study, host="", process=0))
 
@@ -124,7 +136,7 @@ class Store:
         StoreFull
             If the disk takes no more.
         """
-        with self._writing() as base:
+        with self.writing() as base:
             kept = self._study(study)
             rows = [
                 (study, number, _checksum(kept.key, number, record), record)
@@ -139,7 +151,7 @@ class Store:
 
         A checksum covers the study, the number and the record of a run: one that was put under another number is found as well.
         """
-        with self._writing() as base:
+        with self.writing() as base:
             kept = self._study(study)
             whole = 8 * len(kept.read_manifest().columns)
             rows = base.execute("SELECT run, checksum, record FROM run WHERE study = ?", (study,))

@@ -3,7 +3,8 @@
 from functools import cache
 
 from simulation.construction import run_once
-from simulation.questions.forecast.study import forecast, read_runs
+from simulation.questions.forecast.reading import read_runs
+from simulation.questions.forecast.study import forecast
 from simulation.questions.replay.study import make_replay
 from simulation.scenario import parse_scenario
 from simulation.study.run_context import RunContext

@@ -116,9 +116,12 @@ def test_what_a_folder_that_cannot_be_written_keeps_can_be_read_and_done_again(t
     words = forecast(scenario_in(tmp_path), shut.folder, FEW)
     (shut.seen / FILE).write_bytes(undisturbed(FEW).store)
     shut.remount("ro")
-    ended = on(shut, tmp_path, *words)
-    assert (ended.code, ended.out, len(ended.said)) == (2, "", 1)
-    assert "name a folder that can be written" in ended.said[0]
+    ended = on(shut, tmp_path, *words)  # no run is missing, so nothing need be written to answer
+    assert (ended.code, numbers_of(ended.out)) == (2, undisturbed(FEW).numbers)
+    assert "the report cannot be written" in ended.said[-1]
+    more = on(shut, tmp_path, *forecast(scenario_in(tmp_path), shut.folder, FEW + 1))
+    assert (more.code, more.out, len(more.said)) == (2, "", 2)
+    assert "name a folder that can be written" in more.said[-1]
     listed = on(shut, tmp_path, "studies", shut.folder)
     assert (listed.code, listed.said) == (0, [])
     assert "keeps 1 study with" in listed.out

@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from real_runs import forge_run
 from scenarios import LITTLE, make_scenario
 
-from simulation.replicate import Runs, Store, StoreError, Workshop, batches, do_runs
+from simulation.replicate import Alternatives, Runs, Store, StoreError, Workshop, batches, do_runs
 from simulation.replicate.identity import Identity
 from simulation.replicate.store import FILE
 from simulation.scenario import parse_scenario
@@ -275,6 +275,28 @@ def test_a_forged_manifest_is_refused_in_one_line_and_left_alone(filled, manifes
     base.close()
     forge_run(filled, manifest=manifest if isinstance(manifest, str) else json.dumps(manifest(json.loads(kept))))
     refused(filled)
+
+
+def test_runs_that_are_all_there_are_read_without_a_write_and_many_new_studies_are_begun_in_one(tmp_path, monkeypatch):
+    do_runs(make_scenario(LITTLE), 3, folder=tmp_path)
+    statements = []
+
+    class Heard(sqlite3.Connection):
+        def execute(self, sql, *given):
+            statements.append(sql.split()[0])
+            return super().execute(sql, *given)
+
+    connect = sqlite3.connect
+    monkeypatch.setattr(sqlite3, "connect", lambda *given, **named: connect(*given, factory=Heard, **named))
+    do_runs(make_scenario(LITTLE), 3, folder=tmp_path)
+    assert "SELECT" in statements and "INSERT" not in statements
+    statements.clear()
+    plans = [make_scenario(LITTLE), *(make_scenario(LITTLE.replace("people = 14", f"people = {people}")) for people in (12, 16))]
+    with Workshop(tmp_path) as workshop:
+        statements.clear()
+        Alternatives(plans, workshop)
+    assert statements.count("INSERT") >= 4  # two studies that are new, and two notes of who is at work on them
+    assert statements.count("BEGIN") == 2  # one to begin, one to end
 
 
 def test_what_was_stored_in_the_future_was_not_stored_just_now(filled):

@@ -5,11 +5,9 @@ from __future__ import annotations
 import hashlib
 import json
 import math
-import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
-from zlib import crc32
 
 from simulation.present.answer import Answer
 from simulation.present.own_files import copy_same, write_whole
@@ -18,8 +16,6 @@ from simulation.replicate.manifest import Manifest
 
 #: Of the record; a change that breaks a reader of it raises it.
 SCHEMA = 1
-#: Letters of a file's name before its suffix: far below what any file system takes, in any script.
-_LONGEST = 48
 
 
 def as_json(record: object) -> str:
@@ -81,26 +77,6 @@ def study_record(manifest: Manifest, whole: bool = False) -> dict[str, Any]:
         "last_run": manifest.last or None,
         "worker_seconds": manifest.seconds,
     }
-
-
-def answer_files(stem: str, figures: tuple[str, ...] | None = None, sheets: tuple[str, ...] = ()) -> list[str]:
-    """Return the names of the files that an answer leaves; its pictures bear its name unless they have others."""
-    pictures = [f"{name}.{ending}" for name in ((stem,) if figures is None else figures) for ending in ("svg", "png")]
-    return [f"{stem}.json", f"{stem}.txt", *sheets, *pictures]
-
-
-def file_stem(command: str, names: Sequence[str] = ()) -> str:
-    """Return the name of files on some things: letters, digits and strokes only, and short.
-
-    Examples
-    --------
-    >>> file_stem("slip", ["supply", "crew.A"])
-    'slip_supply_crew-A'
-    """
-    stem = "_".join([command, *(re.sub(r"[^\w-]+", "-", name).strip("-") for name in names)])
-    if len(stem) <= _LONGEST:
-        return stem
-    return f"{stem[:_LONGEST]}_{crc32(' '.join(names).encode()):08x}"
 
 
 def write_answer(answer: Answer, folder: Path, text: Callable[[Answer], str], force: bool = False) -> list[Path]:

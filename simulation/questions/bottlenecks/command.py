@@ -13,7 +13,7 @@ def bottlenecks(scenario: SCENARIO = None, *, asking: Asking) -> None:
     Each thing is tried by itself under the same luck, run by run: one more forklift, truck, grading gang or crew, ten more
     people, a tenth less of each time, no breakdowns, no rain, no daily limit, lights, work day and night.
     """
-    from simulation.present.renderers.record import answer_files
+    from simulation.present.file_names import answer_files
     from simulation.questions.bottlenecks.answer import bottlenecks_answer
     from simulation.questions.bottlenecks.study import bottlenecks as ask
 

@@ -17,7 +17,7 @@ from simulation.questions.bottlenecks.study import BottlenecksResult, Bottleneck
 from simulation.questions.brief.study import MEASURES, BriefResult
 from simulation.questions.forecast import overview
 from simulation.questions.forecast.coming_back import say_what_came_back
-from simulation.questions.forecast.drawn.figures import S_CURVE
+from simulation.questions.forecast.file_names import S_CURVE
 from simulation.questions.forecast.milestone_tables import other_milestones_table, ready_table
 from simulation.questions.forecast.sentences import headline, outrun_lines, say_causes, say_deadline, say_late
 from simulation.questions.forecast.study import Forecast

@@ -22,7 +22,7 @@ from simulation.questions.conditions.picture import describe_season, draw_season
 from simulation.questions.conditions.sentences import loss_sentence, period
 from simulation.questions.conditions.study import ConditionsResult
 from simulation.questions.forecast.days.by_day_table import by_day_table
-from simulation.questions.forecast.drawn.figures import FURTHER
+from simulation.questions.forecast.file_names import FURTHER
 from simulation.questions.forecast.study import Forecast
 from simulation.questions.plan.answer import frontier_part
 from simulation.questions.plan.sentences import plan_headline, plan_lines

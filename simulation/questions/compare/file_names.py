@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from simulation.present.renderers.record import answer_files, file_stem
+from simulation.present.file_names import answer_files, file_stem
 
 _TEAM = re.compile(r"\d+x\d+")
 

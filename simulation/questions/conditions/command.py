@@ -40,7 +40,7 @@ def conditions(
 
     Season n is the weather of run n of a forecast with the same seed.
     """
-    from simulation.present.renderers.record import answer_files
+    from simulation.present.file_names import answer_files
     from simulation.questions.conditions.answer import conditions_answer
     from simulation.questions.conditions.study import expected_losses
 

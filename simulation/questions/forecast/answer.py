@@ -14,6 +14,7 @@ from simulation.present.words.job_words import cautions_of
 from simulation.questions.forecast.coming_back import came_back_table
 from simulation.questions.forecast.days.by_day_table import by_day_table
 from simulation.questions.forecast.drawn.figures import s_curve_picture
+from simulation.questions.forecast.file_names import RUNS_SHEET
 from simulation.questions.forecast.milestone_tables import bands_table, means_table, other_milestones_table, ready_table
 from simulation.questions.forecast.overview import first_day_terms, published_terms
 from simulation.questions.forecast.record import forecast_record
@@ -27,8 +28,6 @@ if TYPE_CHECKING:
 
     from simulation.questions.forecast.study import Forecast
 
-#: Name of the sheet with a row for each run.
-RUNS_SHEET = "runs.csv"
 #: Milestones that the short form has room for. Planning value.
 MOST_MILESTONES = 4
 

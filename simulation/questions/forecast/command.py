@@ -66,9 +66,8 @@ def forecast(
     Every run is kept in the folder as soon as it is done: the same command goes on after a stop, and answers at once when all
     are there.
     """
-    from simulation.present.renderers.record import answer_files
-    from simulation.questions.forecast.answer import RUNS_SHEET, forecast_answer
-    from simulation.questions.forecast.drawn.figures import FURTHER, S_CURVE, forecast_pictures
+    from simulation.present.file_names import answer_files
+    from simulation.questions.forecast.file_names import FURTHER, RUNS_SHEET, S_CURVE
     from simulation.questions.forecast.study import forecast as ask
 
     asked = _precision(precision, of, confidence, most, run_count, sampling)
@@ -77,6 +76,9 @@ def forecast(
 
     def answered(context: RunContext) -> Answer:
         result = ask(loaded, context, asked)
+        from simulation.questions.forecast.answer import forecast_answer  # here: no run waits for what words it
+        from simulation.questions.forecast.drawn.figures import forecast_pictures
+
         return forecast_answer(result, forecast_pictures(result) if pictures else ())
 
     count = RUNS if run_count is None else run_count

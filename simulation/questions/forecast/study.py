@@ -7,35 +7,30 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.present.words.job_words import laid_word, ready_word
-from simulation.questions.forecast.coming_back import CameBack, summarise_coming_back
-from simulation.questions.forecast.days.by_day import ByDay, tabulate_by_day
-from simulation.questions.forecast.milestones import MilestoneForecast, summarise_milestones
-from simulation.questions.forecast.outrun import Outrun, summarise_unfinished
-from simulation.questions.forecast.precision import Precision, Reached, reached, read_precision
-from simulation.questions.forecast.supply import Gate, Shortage, estimate_shortage, summarise_gate
-from simulation.questions.forecast.tasks import LengthForecast, WorkForecast, summarise_areas, summarise_lengths, summarise_tasks
-from simulation.questions.forecast.yardsticks.handbook_labour import ByTheBook, by_the_book
-from simulation.questions.forecast.yardsticks.published_rates import (
-    AsSlow,
-    Yardsticks,
-    as_slow_as_published,
-    compare_published_rates,
-)
-from simulation.stats.effective_sample_size import cube_of, whole_cubes
-from simulation.study.calendar import Calendar, make_calendar
-from simulation.study.causes_of_time import CauseOfTime, find_causes, name_crews
-from simulation.study.deadline import Deadline, DeadlineChance, deadline_chance
-from simulation.study.people import People, count_people
+from simulation.questions.forecast.precision import Precision, reached, read_precision
+from simulation.stats.effective_sample_size import cube_of
 from simulation.study.run_context import RunContext
 from simulation.study.runner import MOST_RUNS, NothingFinished
-from simulation.study.utilisation import Use, summarise_use, summarise_waits
 
 if TYPE_CHECKING:
     import pandas as pd
 
+    from simulation.questions.forecast.coming_back import CameBack
+    from simulation.questions.forecast.days.by_day import ByDay
+    from simulation.questions.forecast.milestones import MilestoneForecast
+    from simulation.questions.forecast.outrun import Outrun
+    from simulation.questions.forecast.precision import Reached
+    from simulation.questions.forecast.supply import Gate, Shortage
+    from simulation.questions.forecast.tasks import LengthForecast, WorkForecast
+    from simulation.questions.forecast.yardsticks.handbook_labour import ByTheBook
+    from simulation.questions.forecast.yardsticks.published_rates import AsSlow, Yardsticks
     from simulation.replicate import Manifest, Runs
     from simulation.scenario import Scenario
+    from simulation.study.calendar import Calendar
+    from simulation.study.causes_of_time import CauseOfTime
+    from simulation.study.deadline import DeadlineChance
+    from simulation.study.people import People
+    from simulation.study.utilisation import Use
 
 
 @dataclass(frozen=True)
@@ -131,11 +126,15 @@ class Forecast:
     @property
     def ready_word(self) -> str:
         """What a run is that has reached the milestone that answers count to."""
+        from simulation.present.words.job_words import ready_word
+
         return ready_word(self.scenario)
 
     @property
     def laid_word(self) -> str:
         """What has happened to rows whose turn is over."""
+        from simulation.present.words.job_words import laid_word
+
         return laid_word(self.scenario)
 
     @property
@@ -201,6 +200,8 @@ def forecast(scenario: Scenario, context: RunContext = RunContext(), precision: 
         if runs.stopped not in ("", STOPPED) and not runs.stored(count):
             raise NothingFinished(runs.stopped)
         table, study = runs.table(count), Study(runs.manifest(), runs.stopped)
+    from simulation.questions.forecast.reading import read_runs  # here: no run waits for what reads them
+
     return read_runs(scenario, table, runs.plan.seed, count, limit, context.sampling, asked, study)
 
 
@@ -211,74 +212,12 @@ def _reach_precision(runs: Runs, asked: Precision, cube: int | None) -> int:
     for look in asked.looks():
         if not runs.reach(look):
             return look
-        hours += _laying_hours(runs.values((ready, "laying hours"), len(hours), look))
+        hours += laying_hours(runs.values((ready, "laying hours"), len(hours), look))
         if reached(asked, hours, cube).met:
             break
     return look
 
 
-def _laying_hours(spans: Iterable[tuple[float, ...]]) -> list[float]:
+def laying_hours(spans: Iterable[tuple[float, ...]]) -> list[float]:
     """Return the hours on the laying clock until readiness, infinite for a run that was not ready by the last day simulated."""
     return [math.inf if math.isinf(ready) else laying for ready, laying in spans]
-
-
-def read_runs(
-    scenario: Scenario,
-    runs: pd.DataFrame,
-    seed: int,
-    asked: int,
-    deadline: Deadline | None = None,
-    sampling: str = "random",
-    precision: Precision | None = None,
-    study: Study | None = None,
-) -> Forecast:
-    """Return what runs that are already simulated say; of runs in hypercubes, what the whole hypercubes say.
-
-    Raises
-    ------
-    NothingFinished
-        If there is none.
-    """
-    from simulation.construction.check.closed_to_laying import area_closed
-    from simulation.field import take_off
-
-    cube = cube_of(sampling)
-    if cube is not None:
-        runs = whole_cubes(runs, cube)
-    if runs.empty:
-        raise NothingFinished(f"stopped before the first {'run' if cube is None else 'hypercube'} was done")
-    calendar = make_calendar(scenario)
-    milestones = summarise_milestones(scenario, runs, cube)
-    ready = next(milestone for milestone in milestones if milestone.ready)
-    hours = runs[f"milestone.{ready.name}"].tolist()
-    square_feet = take_off(scenario).total("square_feet")
-    yardsticks = compare_published_rates(scenario, square_feet, ready.quantile(0.5).value)
-    return Forecast(
-        scenario=scenario,
-        runs=runs,
-        seed=seed,
-        asked=asked,
-        run_count=len(runs),
-        unfinished=ready.unfinished,
-        calendar=calendar,
-        milestones=milestones,
-        causes=name_crews(find_causes(runs, ready.name), scenario),
-        use=summarise_use(runs, ready.name),
-        waited=summarise_waits(runs, ready.name),
-        outrun=summarise_unfinished(runs, ready.name, area_closed(scenario)),
-        deadline=deadline_chance(deadline, hours, scenario.horizon, cube) if deadline else None,
-        by_day=tabulate_by_day(hours, calendar, cube, horizon=scenario.horizon),
-        yardsticks=yardsticks,
-        as_slow=as_slow_as_published(scenario, yardsticks, hours, cube),
-        people=count_people(scenario),
-        gate=summarise_gate(scenario, runs),
-        shortage=estimate_shortage(runs, cube),
-        book=by_the_book(scenario, square_feet),
-        sampling=sampling,
-        precision=reached(precision, _laying_hours(zip(hours, runs["laying hours"], strict=True)), cube) if precision else None,
-        study=study,
-        areas=summarise_areas(scenario, runs, cube),
-        tasks=summarise_tasks(scenario, runs, cube),
-        lengths=summarise_lengths(scenario, runs),
-        came_back=summarise_coming_back(scenario, runs),
-    )

@@ -15,7 +15,7 @@ def lift(scenario: SCENARIO = None, *, asking: Asking) -> None:
 
     The table [take_up] says how; the crews are those of the scenario. job = "take up" asks it of every other question.
     """
-    from simulation.present.renderers.record import answer_files
+    from simulation.present.file_names import answer_files
     from simulation.questions.lift.answer import lift_answer
     from simulation.questions.lift.study import lift as ask
 

@@ -34,7 +34,7 @@ def move(
     Days count from starts in FIRST, when that field closes; nothing is done at the second site before starts in SECOND.
     """
     from simulation.field import with_all_on_hand
-    from simulation.present.renderers.record import answer_files
+    from simulation.present.file_names import answer_files
     from simulation.questions.move.answer import move_answer
     from simulation.questions.move.study import move as ask
     from simulation.questions.move.study import refuse_second

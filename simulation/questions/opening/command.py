@@ -33,7 +33,7 @@ def opening(
     The scenario has a milestone that asks for a usable length. In flying windows nobody works on its area; people clear it before
     and after. Every way is tried under the same luck, run by run.
     """
-    from simulation.present.renderers.record import answer_files
+    from simulation.present.file_names import answer_files
     from simulation.questions.opening.answer import OPENING_STRIPS, opening_answer
     from simulation.questions.opening.asked import openings, read_lengths, read_windows
     from simulation.questions.opening.study import opening as ask

@@ -77,7 +77,7 @@ def plan(
     confidence the plan named is the best of those tried, or within half a shift of it. Of plans that are as good it names the
     one of fewer people.
     """
-    from simulation.present.renderers.record import answer_files
+    from simulation.present.file_names import answer_files
     from simulation.questions.plan.answer import plan_answer
     from simulation.questions.plan.limits import Limits
     from simulation.questions.plan.study import NoPlanError, best_plan

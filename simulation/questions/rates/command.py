@@ -55,8 +55,8 @@ def rates(
     name, scenario = asking.load(like)
     named = _pairs(columns) if columns is not None else []
     from simulation.present.answer import Answer
+    from simulation.present.file_names import answer_files
     from simulation.present.own_files import keep
-    from simulation.present.renderers.record import answer_files
     from simulation.questions.rates.answer import BLOCK, rates_answer
     from simulation.questions.rates.study import fit_rates
     from simulation.scenario import ScenarioError

@@ -51,7 +51,7 @@ def repair(
 
     With [damage] in the scenario it also says what a season of damage costs in closed hours and mats.
     """
-    from simulation.present.renderers.record import answer_files, file_stem
+    from simulation.present.file_names import answer_files, file_stem
     from simulation.questions.repair.answer import repair_answer
     from simulation.questions.repair.study import repair as ask
 

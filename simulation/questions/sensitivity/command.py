@@ -24,7 +24,7 @@ def sensitivity(
 
     Reads the runs of the forecast in the same folder; none are done again.
     """
-    from simulation.present.renderers.record import answer_files
+    from simulation.present.file_names import answer_files
     from simulation.questions.sensitivity.answer import file_stem, sensitivity_answer
     from simulation.questions.sensitivity.study import sensitivity as ask
 

@@ -8,7 +8,8 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from simulation.present.answer import Answer, Figure, Page, Part, Table
-from simulation.present.renderers.record import file_stem, study_record
+from simulation.present.file_names import file_stem
+from simulation.present.renderers.record import study_record
 from simulation.present.words.change_format import INTERVAL, change_format
 from simulation.present.words.trial_words import (
     count_runs,

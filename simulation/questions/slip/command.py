@@ -37,7 +37,7 @@ def slip(
 
     Each delay is added to the time at which the scenario has the thing on site, and tried under the same luck, run by run.
     """
-    from simulation.present.renderers.record import answer_files, file_stem
+    from simulation.present.file_names import answer_files, file_stem
     from simulation.questions.slip.answer import slip_answer
     from simulation.questions.slip.delays import delayable_items, read_delays
     from simulation.questions.slip.study import slip as ask

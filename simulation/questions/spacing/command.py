@@ -34,7 +34,7 @@ def spacing(
 
     The table [damage] says how often mats are damaged, where aircraft touch down and how long the field is in use.
     """
-    from simulation.present.renderers.record import answer_files
+    from simulation.present.file_names import answer_files
     from simulation.questions.spacing.answer import spacing_answer
     from simulation.questions.spacing.study import spacing as ask
 

@@ -73,7 +73,7 @@ def staffing(
     Smallest: fewest people on site, drivers and operators included, then fewest forklifts. Every team is looked at by itself, and
     runs are spent where the decision is open. All verdicts together are wrong with a chance of at most 5 %.
     """
-    from simulation.present.renderers.record import answer_files
+    from simulation.present.file_names import answer_files
     from simulation.questions.staffing.answer import staffing_answer
     from simulation.questions.staffing.candidates import usual_crews
     from simulation.questions.staffing.study import staffing as ask

@@ -25,7 +25,7 @@ def update(
     Reads a site log (--log): what is laid and came is taken as it is, rates are learned from it, and only what is left is
     simulated. Runs of the forecast from the start are shared with keystrip forecast.
     """
-    from simulation.present.renderers.record import answer_files
+    from simulation.present.file_names import answer_files
 
     if asking.log is None:
         stop("--log: an update reads the log of the work; name one, or keystrip log new SCENARIO writes one to fill in")

@@ -85,8 +85,8 @@ def weather(
         named, own = _of_scenario(file, keys) if file.suffix == ".toml" else (_of_file(file, keys), None)
     except ScenarioError as error:
         session.refuse(error)
+    from simulation.present.file_names import answer_files
     from simulation.present.own_files import keep
-    from simulation.present.renderers.record import answer_files
     from simulation.questions.weather.answer import BLOCK, weather_answer
     from simulation.questions.weather.study import fit_weather
     from simulation.scenario.types.quantities.measures import measures_named

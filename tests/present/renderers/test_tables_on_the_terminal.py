@@ -9,7 +9,7 @@ from rich.console import Console
 from simulation.field import take_off
 from simulation.present.renderers.terminal import print_answer
 from simulation.questions.forecast.answer import forecast_answer
-from simulation.questions.forecast.study import read_runs
+from simulation.questions.forecast.reading import read_runs
 from simulation.questions.takeoff.answer import takeoff_answer
 from simulation.scenario import parse_scenario
 from simulation.study.calendar import make_calendar

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from invented_runs import invented_runs, invented_scenario
 
-from simulation.present.renderers.record import file_stem
+from simulation.present.file_names import file_stem
 from simulation.present.words.change_format import (
     DAYS,
     HOURS,

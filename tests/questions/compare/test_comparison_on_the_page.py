@@ -12,9 +12,10 @@ from invented_runs import PLANS, TWO_AREAS, comparison, invented_scenario
 from matplotlib.text import Text
 from rich.console import Console
 
+from simulation.present.file_names import answer_files
 from simulation.present.own_files import RECORD
 from simulation.present.pictures.figure import SMALL, STYLE
-from simulation.present.renderers.record import answer_files, write_answer
+from simulation.present.renderers.record import write_answer
 from simulation.present.renderers.terminal import print_answer
 from simulation.questions.compare.answer import compare_answer
 from simulation.questions.compare.file_names import list_files, name_files

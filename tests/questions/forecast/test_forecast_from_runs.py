@@ -7,7 +7,7 @@ import pytest
 from invented_runs import TWO_AREAS, invented_runs, invented_scenario
 
 from simulation.questions.forecast.answer import _use_table as use_table
-from simulation.questions.forecast.study import read_runs
+from simulation.questions.forecast.reading import read_runs
 from simulation.questions.forecast.yardsticks.published_rates import PUBLISHED
 from simulation.study.people import count_people, person_hours
 from simulation.study.runner import NothingFinished

@@ -8,7 +8,7 @@ from invented_runs import invented_runs, invented_scenario
 
 from simulation.present.renderers.record import answer_record, as_json
 from simulation.questions.forecast.answer import forecast_answer
-from simulation.questions.forecast.study import read_runs
+from simulation.questions.forecast.reading import read_runs
 from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
 

@@ -6,7 +6,7 @@ from words_on_pictures import assert_readable, drawn, text_of
 
 from simulation import RunContext, forecast, opening
 from simulation.present.answer import Figure
-from simulation.questions.forecast.drawn.figures import FURTHER, S_CURVE
+from simulation.questions.forecast.file_names import FURTHER, S_CURVE
 from simulation.questions.opening.answer import OPENING_STRIPS, opening_answer
 from simulation.questions.opening.asked import read_lengths, read_windows
 from simulation.questions.opening.picture import conclude_opening, draw_opening

@@ -18,16 +18,13 @@ from simulation.questions.forecast.drawn.s_curve import conclude_s_curve, descri
 from simulation.questions.forecast.drawn.station import conclude_stations, describe_stations, draw_stations
 from simulation.questions.forecast.drawn.strips import conclude_strips, describe_strips, draw_strips, strips_of
 from simulation.questions.forecast.drawn.use import conclude_use, describe_use, draw_use
+from simulation.questions.forecast.file_names import FURTHER, S_CURVE
 from simulation.questions.forecast.progress_fan import progress_fan
 from simulation.questions.forecast.study import Forecast
 from simulation.scenario import Scenario
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure as Drawn
-
-#: Names of the picture that every forecast comes with, and of the further ones, in their order.
-S_CURVE = "s_curve"
-FURTHER = ("progress", "strips", "stations", "mats", "after_rows", "causes", "use", "losses", "rates")
 
 #: Those that count mats, or hours of every day, from the start: of work that has begun nobody knows them.
 FROM_THE_START = ("mats", "losses")

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from invented_runs import invented_runs, invented_scenario
 
 from simulation.questions.forecast.days.by_day import MOST_DAYS, tabulate_by_day
-from simulation.questions.forecast.study import read_runs
+from simulation.questions.forecast.reading import read_runs
 from simulation.stats.chances import METHOD, METHOD_OF_CUBES, estimate_chance
 from simulation.stats.likelihood_words import likelihood
 from simulation.stats.quantiles import order_statistic

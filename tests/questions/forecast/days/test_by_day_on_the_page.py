@@ -10,8 +10,8 @@ from rich.console import Console
 from simulation.present.renderers.record import as_json
 from simulation.present.renderers.terminal import print_answer
 from simulation.questions.forecast.answer import forecast_answer
+from simulation.questions.forecast.reading import read_runs
 from simulation.questions.forecast.record import forecast_record
-from simulation.questions.forecast.study import read_runs
 
 SCENARIO = invented_scenario()
 

@@ -6,7 +6,8 @@ from scenarios import LITTLE, make_scenario
 
 from simulation import RunContext, SiteLog, begin_by, forecast
 from simulation.construction import compile_plan, simulate
-from simulation.questions.forecast.drawn.figures import FROM_THE_START, FURTHER, STRIPS, forecast_pictures
+from simulation.questions.forecast.drawn.figures import FROM_THE_START, STRIPS, forecast_pictures
+from simulation.questions.forecast.file_names import FURTHER
 from simulation.questions.forecast.single_run.timeline import follow_run
 
 AT = 20.0

@@ -15,7 +15,7 @@ from simulation.present.renderers.record import write_answer
 from simulation.questions.forecast.answer import forecast_answer
 from simulation.questions.forecast.drawn.figures import s_curve_picture
 from simulation.questions.forecast.drawn.s_curve import band_half_width, draw_s_curve
-from simulation.questions.forecast.study import read_runs
+from simulation.questions.forecast.reading import read_runs
 from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
 
