@@ -82,7 +82,7 @@ def test_the_short_form_has_room_on_one_screen_and_says_where_the_block_is(keyst
 
 
 @pytest.mark.usefixtures("two_months")
-def test_wind_is_told_in_the_units_that_are_asked_for(keystrip, folder):
+def test_wind_is_told_in_the_units_that_are_asked_for(keystrip, folder, two_months):
     feet, metric = (keystrip(*ASKED, "--full", "--units", units)[1] for units in ("feet", "metric"))
     assert "wind, mph" in feet
     assert "wind, m/s" in metric
@@ -200,7 +200,7 @@ def test_how_much_wetter_the_chain_is_than_the_record_is_said_plainly(folder):
 
 
 @pytest.mark.usefixtures("two_months")
-def test_a_file_is_told_in_its_own_units_and_the_record_of_a_scenario_in_those_of_the_scenario(keystrip, folder):
+def test_a_file_is_told_in_its_own_units_and_the_record_of_a_scenario_in_those_of_the_scenario(keystrip, folder, two_months):
     assert "wind, m/s" in keystrip(*ASKED, "--full")[1]
     assert "wind, mph" in keystrip("weather", "station.csv", "--columns", COLUMNS.replace("m/s", "mph"), "--full")[1]
     assert "wind, mph" in keystrip("weather", "station.csv", "--columns", "time=time,rain=rain:inch", "--full")[1]
@@ -211,7 +211,7 @@ def test_a_file_is_told_in_its_own_units_and_the_record_of_a_scenario_in_those_o
 
 
 @pytest.mark.usefixtures("two_months")
-def test_what_columns_lack_is_told_by_its_option_and_not_said_of_the_file(keystrip, folder):
+def test_what_columns_lack_is_told_by_its_option_and_not_said_of_the_file(keystrip, folder, two_months):
     (folder / "odd.csv").write_text((folder / "station.csv").read_text().replace("time,rain,wind", "time,regn,wind", 1))
     code, _, err = keystrip("weather", "odd.csv")
     assert code == 2 and err.startswith("odd.csv: --columns: no column is plainly that of rain; ")
