@@ -15,6 +15,7 @@ from simulation.conditions.stops.effects import HourEffects, HourlyWeather
 from simulation.conditions.stops.limits_from_scenario import limits_of
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from datetime import datetime
 
     from simulation.chance import Streams
@@ -202,6 +203,16 @@ def _rest_in_turns(scenario: Scenario) -> bool:
     return (
         heat is not None and heat.relief and heat.laying != "none" and any(crew.second_crew == "relief" for crew in scenario.crew)
     )
+
+
+def dry_clock(plans: Sequence[ClockPlan], sky: Spells) -> WorkClock:
+    """Return the clock of whoever of several is on shift, as if no weather stopped them: what a shift is known to hold."""
+    return WorkClock(_without_weather(tuple(plan.calendar for plan in plans)), sky)
+
+
+@lru_cache(maxsize=32)
+def _without_weather(calendars: tuple[tuple[Segment, ...], ...]) -> ClockPlan:
+    return ClockPlan(calendars[0] if len(calendars) == 1 else any_of(calendars))
 
 
 def make_clocks(plans: dict[str, ClockPlan], sky: Spells, luck: Streams | None = None, productive: float = 1.0) -> Clocks:

@@ -12,15 +12,20 @@ Process = Generator[Any, Any, Any]
 
 
 def close(site: Site, milestone: int, actor: int, because: Step) -> Process:
-    """Do the final sweep, inspection and marking of a milestone; when it was the last one, the run is over."""
+    """Do the final sweep, inspection and marking of a milestone, and have its temporary ends made; the last one ends the run."""
     hours = site.plan.milestones[milestone].closing
     since = None if site.plan.state is None else site.plan.state.swept_since[milestone]
     if since is not None and because is site.zero:  # it was under way when the run began
         hours = max(0.0, hours - site.clocks["laying"].worked(since, site.env.now))
     between = any(site.areas[area].flown for area in site.plan.milestones[milestone].areas)
     begin = site.flying.between("laying") if between else site.begin
-    site.reached[milestone] = yield begin(CLOSING, hours, because, actor, -1, milestone)
+    done = yield begin(CLOSING, hours, because, actor, -1, milestone)
+    if site.ends is not None:
+        done = yield from site.ends.stand(milestone, done)
+    site.reached[milestone] = done
     site.flying.begin_with(milestone)
+    if site.ends is not None:
+        site.ends.release(done)
     if all(step is not None for step in site.reached) and not site.over.triggered:
         site.over.succeed()
 

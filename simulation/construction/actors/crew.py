@@ -189,6 +189,8 @@ class Crew:
         edge.turn_ends = min(edge.turn_ends, now + self.site.plan.laying.relief_turn) if there else math.inf
         if edge.parties[0][0] is self:
             self.set_pace(edge)
+        if self.site.ends is not None:
+            self.site.ends.remind(edge)
 
     def leave(self, edge: LayingEdge) -> None:
         """Go home at the end of a shift: whoever is on shift may lay here."""

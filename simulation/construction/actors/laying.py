@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Generator
 from typing import Any
 
+from simulation.construction.actors.open_end import OpenEnd
 from simulation.construction.plan.steps import CLOSE_UP, CONNECT, END, KEY_STRIP, RESEAT, ROW, STARTER, Step
 from simulation.construction.site.board import Board
-from simulation.construction.site.laying_edge import LayingEdge
+from simulation.construction.site.laying_edge import NEVER, LayingEdge
 from simulation.construction.site.own_pallets import OwnPallets
 from simulation.construction.site.rail_clearance import SHORT
 from simulation.construction.site.rowtime import learned
@@ -45,15 +46,23 @@ class Laying:
         area, wanted = edge.area, edge.area.wanted
         learning, begin = site.plan.laying.learning < 1.0, site.begin
         by_shift = turns if isinstance(turns, TurnsByShift) else None
+        open_end = None if site.ends is None else OpenEnd(self, site.ends)
+        edge.since = because
         while not edge.graded:
             because = yield self.wait_for_ground()
+            if edge.end_due and open_end is not None:
+                because = yield from open_end.make(because)
         if edge.short_handed:
             because = yield from self.wait_for_people(because)
         because = yield from self.prepare(because)
-        row, stop = edge.laid, edge.laid in stops
+        row, stop, upto = edge.laid, edge.laid in stops, NEVER
         while row < edge.rows:
+            if open_end is not None:
+                because, _ = yield from open_end.clear(row, because, self.hours_before(row) if stop else 0.0)
             while edge.graded <= row or edge.railed <= row:
                 because = yield self.wait_for_ground() if edge.graded <= row else self.wait_for_rail()
+                if open_end is not None:
+                    because, _ = yield from open_end.clear(row, because, self.hours_before(row) if stop else 0.0)
             if because[END] >= edge.turn_ends:
                 turns.look(edge, because[END])
             if stop:
@@ -66,14 +75,19 @@ class Laying:
                 else:
                     because = yield self.wait_for_mats(because)
                     turns.look(edge, because[END])
+                    if edge.end_due and open_end is not None:
+                        because, _ = yield from open_end.clear(row, because)
             if by_shift is not None and because[END] >= edge.same_until:
                 if not by_shift.anybody(edge, because[END]):
                     because = yield from by_shift.somebody(edge, because)
                 by_shift.on_turn(edge, because[END])
             if edge.short_handed:
                 because = yield from self.wait_for_people(because)
+            if open_end is not None:
+                because, upto = yield from open_end.clear(row, because)
             hours, full, half = 0.0, edge.loose_full, edge.loose_half
             hours_of, ready = edge.hours, edge.graded if edge.graded < edge.railed else edge.railed
+            ready = ready if ready < upto else upto
             while True:  # rows that the opened mats suffice for are one step, unless something else is to be done in between
                 hours += hours_of[row]
                 full -= full_of[row]
@@ -131,6 +145,7 @@ class Laying:
                 turns.look(edge, because[END])
             hours = edge.area.luck.key_strips[strips[row]]
             because = yield from turns.work(KEY_STRIP, hours, edge, strips[row], because)
+            edge.strip_set = row
         return because
 
     def prepare(self, because: Step) -> Process:
@@ -151,6 +166,14 @@ class Laying:
             because = yield self.noted(CONNECTED, area.prepared)
         return because
 
+    def hours_before(self, row: int) -> float:
+        """Return the hours of what comes before a row, as far as they are known: its key strip, rows re-seated."""
+        edge = self.edge
+        strip = row in edge.plan.strips and row != edge.strip_set
+        hours = edge.area.luck.key_strips[edge.plan.strips[row]] if strip else 0.0
+        rows = max(edge.remedies.get(row, 0), 0)
+        return hours + float(sum(edge.reseats[row - rows : row].tolist()))
+
     def noted(self, what: str, event: Any) -> Any:
         """Note what the work here waits for from now on, and return the event that ends the wait."""
         self.site.waits.append((self.edge.index, what, self.site.env.now, event))
@@ -169,7 +192,7 @@ class Laying:
     def wait_for_people(self, because: Step) -> Process:
         """Wait until the party on turn has enough people back from tasks, or another comes; return the step that let them."""
         edge, turns = self.edge, self.site.turns
-        while edge.short_handed:
+        while edge.short_handed and not edge.end_due:
             edge.left, edge.waits_for_people = because, self.site.env.event()
             because = yield self.noted(PEOPLE, edge.waits_for_people)
             if isinstance(turns, TurnsByShift):
@@ -222,6 +245,8 @@ class Laying:
             edge.open_pallet()
         edge.in_use = 0
         edge.done.succeed(because)
+        if self.site.ends is not None:
+            self.site.ends.whole(edge, because)
         self.site.open_edges.remove(edge)
         self.board.jobs_for(1, because)
         self.site.crews_look_again(because)

@@ -120,7 +120,12 @@ class _Compiler:
             edges=tuple(self.edge(index, gates) for index in range(len(self.edges))),
             gates=tuple(gates.plans),
             milestones=tuple(
-                MilestonePlan(milestone.name, milestone.closing, tuple(self.number[name] for name in milestone.where))
+                MilestonePlan(
+                    milestone.name,
+                    milestone.closing,
+                    tuple(self.number[name] for name in milestone.where),
+                    tuple(self.number[name] for name in scenario.temporary_ends_of(milestone)),
+                )
                 for milestone in scenario.milestones
             ),
             ready=next(index for index, milestone in enumerate(scenario.milestones) if milestone.ready),

@@ -35,6 +35,8 @@ class EdgeState:
         Whether the key strip before the next row is set already.
     prepared : bool
         Whether its area's connectors and starter key strip are set.
+    end_stands : bool
+        Whether a temporary end stands there; one that is being made does not yet, one that is being taken up still does.
     """
 
     laid: int = 0
@@ -45,6 +47,7 @@ class EdgeState:
     sections: int = 0
     strip_set: bool = False
     prepared: bool = False
+    end_stands: bool = False
 
 
 @dataclass(frozen=True)

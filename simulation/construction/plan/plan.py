@@ -140,11 +140,15 @@ class GatePlan:
 
 @dataclass(frozen=True)
 class MilestonePlan:
-    """One milestone: its gate's opening lets its final sweep, inspection and marking, in hours, begin, on these areas."""
+    """One milestone: its gate's opening lets its final sweep, inspection and marking, in hours, begin, on these areas.
+
+    It is reached when, after them, a temporary end stands at every laying edge of the areas `ends`.
+    """
 
     name: str
     closing: float
     areas: tuple[int, ...] = ()
+    ends: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -265,3 +269,8 @@ class Plan:
     learned: Learned | None = None
     state: FieldState | None = None
     used: UsedPlan | None = None
+
+    @property
+    def ends(self) -> bool:
+        """Whether temporary ends are made."""
+        return any(one.ends for one in self.milestones)

@@ -191,8 +191,9 @@ class FlyingPlan:
         The gate of the length whose stretch is in use. None is that of `rows`.
     spans : tuple of (float, float)
         When it is closed: rising, and apart.
-    clear : float
-        Hours at the beginning of each in which people clear it: a forklift's trip may still end in them.
+    clear, after : float
+        Hours at the beginning of each in which people clear it: a forklift's trip may still end in them; and at its end, in which
+        they come back.
     stand_back : float
         Rows beyond the stretch from which on work goes on; infinite where the whole area is closed.
     driven : bool
@@ -205,6 +206,7 @@ class FlyingPlan:
     gate: int | None
     spans: tuple[tuple[float, float], ...]
     clear: float
+    after: float
     stand_back: float
     driven: bool
 

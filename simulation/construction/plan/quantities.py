@@ -40,6 +40,8 @@ def uncertain_quantities(scenario: Scenario) -> dict[str, Uncertain]:
         if task.comes is not None:
             quantities[f"{task_key(task)}.comes"] = task.comes
     quantities |= {f"{stands_key(area)}.drill": area.stands.drill for area in scenario.area if area.stands is not None}
+    if scenario.temporary_end is not None:
+        quantities |= {f"temporary_end.{name}": getattr(scenario.temporary_end, name) for name in ("make", "take_up")}
     if scenario.takes_up:
         quantities |= {f"take_up.{name}": value for name, value in scenario.take_up if isinstance(value, Uncertain)}
         quantities |= {f"repair.{name}": getattr(scenario.repair, name) for name in _OF_REPAIR}

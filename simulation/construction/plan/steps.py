@@ -57,7 +57,7 @@ class Kind:
 
 
 CREWS, FORKLIFTS, SUPPLY, GRADERS, RAIL_GANG, SKY = "crews", "forklifts", "supply", "grading", "rail gang", "weather"
-TASKS, TAKE_UP = "tasks", "take-up"
+TASKS, TAKE_UP, ENDS = "tasks", "take-up", "temporary ends"
 #: Where a field is taken up: those of the crews who lift, those who clean, inspect, stack and band, and what brings pallets away.
 LIFTERS, HANDLERS, TRUCKS = "crews lifting", "crews handling mats", "trucks"
 #: Final sweep, inspection and marking: of nobody's making, so it stands for itself.
@@ -116,6 +116,11 @@ SHIPMENT = _kind("waiting for a shipment", None, "waiting for a shipment", only=
 DISCHARGE = _kind("bringing a shipment off", "port", SUPPLY, "brings a shipment off", only="shipments")
 # An area is flown from while work there would go on: whoever was sent away from it waits for the end of the window.
 CLOSED = _kind("closed for flying", "forklift", "closed for flying", only="flying")
+# Where a stretch is used before its area is whole; who is at the laying edge makes its end, and takes it up before laying on.
+MAKE_END = _kind("making temporary ends", "laying", ENDS, "makes a temporary end, {}", lays="edge", only=ENDS)
+TAKE_END_UP = _kind("taking temporary ends up", "laying", ENDS, "takes a temporary end up, {}", lays="edge", only=ENDS)
+# Too little time for taking it up, a row and making it again; what flying and the crew's clock take stands apart.
+END_STANDS = _kind("temporary ends standing", "laying", ENDS, "waits, its temporary end stands, {}", only=ENDS)
 # Taking up; see `construction.take_up`.
 DRAW_OUT = _kind("drawing key strips out", "laying", LIFTERS, "draws a key strip out, {}", only=TAKE_UP)
 FREE_STRIP = _kind("freeing key strips that stick", "laying", LIFTERS, "frees a key strip that sticks, {}", only=TAKE_UP)
@@ -140,5 +145,5 @@ WET_SPELL = _kind("wet spell", None, SKY)
 KINDS = tuple(_declared)
 #: What crews do at a laying edge, whichever of them is on.
 AT_AN_EDGE = frozenset(number for number, kind in enumerate(KINDS) if kind.lays == "edge")
-#: The same, and what one of them does for a whole area.
-OF_LAYING = frozenset(number for number, kind in enumerate(KINDS) if kind.lays)
+#: The same without temporary ends, which say nothing of how fast rows are laid, and what one of them does for a whole area.
+OF_LAYING = frozenset(number for number, kind in enumerate(KINDS) if kind.lays and kind.only != ENDS)

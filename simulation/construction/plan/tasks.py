@@ -57,6 +57,7 @@ def flying_plan(scenario: Scenario, gates: dict[int, int]) -> FlyingPlan | None:
         gates[number] if usable is not None and usable.area == scenario.flown else None,
         tuple(closed_spans(scenario)),
         flying.clear_before,
+        flying.clear_after,
         math.inf if flying.stand_back is None else flying.stand_back / depth,
         scenario.forklifts.drive_on == "rows",
     )

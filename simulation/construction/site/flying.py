@@ -38,7 +38,15 @@ class Flying:
 
     def begin_at(self, edge: LayingEdge, clock: str = "laying") -> Begin:
         """Return what begins steps at a laying edge: between flights where windows close it."""
-        return self.between(clock) if edge.area.flown and edge.under_flight() else self._site.begin
+        return self.between(clock) if self.closes(edge) else self._site.begin
+
+    def closes(self, edge: LayingEdge) -> bool:
+        """Return whether windows stop those who lay at a laying edge.
+
+        Where temporary ends are made, those at an open one are away before a window begins, but for what is late; until its end
+        stands nobody flies, and they go on with that.
+        """
+        return edge.under_flight() and (self._site.ends is None or edge.laid == edge.rows)
 
     def begin_trip(self, edge: LayingEdge, hours: float) -> Begin:
         """Return what begins a forklift's trip to a laying edge: one that ends before the next aircraft comes goes on."""

@@ -73,6 +73,12 @@ class LayingEdge:
         Whether the party on turn has lent so many people to tasks that it cannot lay a mat.
     waits_for_people : Event or None
         Fired with the step that brings enough of them back, or that ends when a crew comes to it.
+    waits_for_strips : Event or None
+        Fired with the step that brought key strips; noted only where temporary ends are made.
+    end_stands, end_due : bool
+        Whether a temporary end stands there; and whether one is made as soon as what is under way is done.
+    since : Step or None
+        The step after which it waits, or waited last; noted only where temporary ends are made.
     waits_for_crew : Event or None
         Fired with the step that ends when a crew on shift comes to it.
     """
@@ -87,6 +93,8 @@ class LayingEdge:
         "done",
         "due_full",
         "due_half",
+        "end_due",
+        "end_stands",
         "frees_gauge",
         "full",
         "graded",
@@ -110,6 +118,7 @@ class LayingEdge:
         "same_until",
         "seen",
         "short_handed",
+        "since",
         "skew",
         "slices_done",
         "staged",
@@ -122,6 +131,7 @@ class LayingEdge:
         "waits_for_mats",
         "waits_for_people",
         "waits_for_rail",
+        "waits_for_strips",
     )
 
     def __init__(self, index: int, plan: EdgePlan, area: Area, env: simpy.Environment) -> None:
@@ -160,6 +170,9 @@ class LayingEdge:
         self.waits_for_rail: Event | None = None
         self.closed = self.refused = self.short_handed = False
         self.waits_for_people: Event | None = None
+        self.waits_for_strips: Event | None = None
+        self.end_stands = self.end_due = False
+        self.since: Step | None = None
         self.done: Event = env.event()
 
     def stand(self, state: EdgeState, pallet: tuple[int, int], before: Step) -> None:
@@ -173,6 +186,7 @@ class LayingEdge:
         self.due_full = sum(plan.full[laid:]) - state.open_full - state.staged * pallet[0]
         self.due_half = sum(plan.half[laid:]) - state.open_half - state.staged * pallet[1]
         self.strip_set = laid if state.strip_set else -1
+        self.end_stands = state.end_stands
         # What was damaged in rows that lie is told with the field, not drawn.
         self.rejected = {row: mats for row, mats in self.rejected.items() if row >= laid}
         if laid == self.rows:

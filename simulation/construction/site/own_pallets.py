@@ -52,7 +52,8 @@ class OwnPallets:
         self.all_there = True
         waiting, self._waiting = self._waiting, []
         for event in waiting:
-            event.succeed(step)
+            if not event.triggered:  # who waited may have been called to something else meanwhile
+                event.succeed(step)
 
 
 def comes_by_date(site: Site, parts: OwnPallets, kind: int, actor: int) -> Process:

@@ -224,7 +224,7 @@ class TurnsByShift:
         name = crew.plan.clock
         if relieved(name) in self.site.clocks and sum(party[0].plan.clock == name for party in edge.parties) > 1:
             name = relieved(name)
-        name = between_flights(name) if edge.under_flight() else name
+        name = between_flights(name) if self.site.flying.closes(edge) else name
         return self.site.clocks[name], self._begin_on(name)
 
     def _begin_on(self, name: str) -> Begin:
@@ -246,7 +246,7 @@ class TurnsByShift:
         """Return what begins the step in which a crew finishes what it has begun, if it can in the time that it stays."""
         stays = self.site.plan.laying.finish_rows
         name = after_hours(crew.plan.clock)
-        name = between_flights(name) if edge.under_flight() else name
+        name = between_flights(name) if self.site.flying.closes(edge) else name
         if not stays or self.site.clocks[name].finish(now, rest) > ends + stays:
             return None
         return self._begin_on(name)

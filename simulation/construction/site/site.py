@@ -20,6 +20,7 @@ from simulation.construction.site.laying_edge import Area, Event, LayingEdge
 from simulation.construction.site.own_pallets import OwnPallets
 from simulation.construction.site.shift_handover import turns_at
 from simulation.construction.site.step_factory import Begin, beginner, beginner_on
+from simulation.construction.site.temporary_ends import TemporaryEnds
 from simulation.construction.site.waits import Waiting
 
 Process = Generator[Any, Any, Any]
@@ -73,6 +74,8 @@ class Site:
         Gate -> the rows of its area, from the low end, between which the length that it asks for came to lie.
     flying : Flying
         When the area that is flown from is closed to work.
+    ends : TemporaryEnds or None
+        None where no temporary end is made.
     over : Event
         Fired when the last milestone is reached, or by the last day simulated.
     begin : callable
@@ -105,6 +108,7 @@ class Site:
         self.gates: list[Gate] = []
         self.gangs = tuple(Gang(self.env, one.people) for one in plan.gangs_of_tasks)
         self.flying = Flying(self)
+        self.ends = TemporaryEnds(self) if plan.ends else None
         self.opened: dict[int, tuple[int, int]] = {}
         self.reached: list[Step | None] = [None] * len(plan.milestones)
         self.over = self.env.event()
@@ -160,6 +164,7 @@ class Site:
         self.waits.clear()
         self.gates.clear()
         self.rail_gang = None
+        self.ends = None
         del self.flying
         del self.turns
         for gang in self.gangs:

@@ -24,6 +24,8 @@ GROUND, RAIL_AHEAD, STRIPS, SHORT_RAIL, CONNECTED = (
 )
 #: What is waited for where crews lend people to tasks.
 PEOPLE = "people lent to tasks"
+#: What is waited for where a temporary end stands and another of its area is still being made.
+OTHER_END = "another temporary end"
 #: What is waited for where a field is taken up.
 HANDLERS, FORKLIFTS, RAMPS = "handlers", "forklifts", "ramps dug out"
 WHEN_UP = (HANDLERS, FORKLIFTS, RAMPS)
@@ -34,7 +36,8 @@ def waited_for(plan: Plan) -> tuple[str, ...]:
     """Return what may be waited for in the runs of a plan."""
     if plan.take_up is not None:
         return WHEN_UP
-    return (*WHAT, PEOPLE) if any(gang.crew is not None for gang in plan.gangs_of_tasks) else WHAT
+    lent = (PEOPLE,) if any(gang.crew is not None for gang in plan.gangs_of_tasks) else ()
+    return (*WHAT, *lent, *((OTHER_END,) if plan.ends else ()))
 
 
 class Wait(NamedTuple):

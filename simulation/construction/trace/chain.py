@@ -19,6 +19,7 @@ from simulation.construction.plan.steps import (
     CLOSED,
     DAILY_LIMIT,
     END,
+    ENDS,
     KIND,
     KINDS,
     LATE_START,
@@ -72,7 +73,7 @@ def list_causes(plan: Plan) -> tuple[str, ...]:
         kinds = (*_only_with(TAKE_UP), *(kind.name for kind in _OF_BOTH))
         return (*kinds, *dict.fromkeys(OFF_SHIFT_OF.values()), *LOSSES[1:], *of_crews)
     on_its_way = tuple(name for part in ("arrivals", "shipments") if getattr(plan.supply, part) for name in _only_with(part))
-    flying = () if plan.flying is None else (FLYING,)
+    flying = (*(() if plan.flying is None else (FLYING,)), *(_only_with(ENDS) if plan.ends else ()))
     # A crew that keeps hours of its own and lends people to tasks has them in both lists.
     return tuple(dict.fromkeys((*CAUSES, *of_crews, *of_tasks, *on_its_way, *flying, *(() if plan.state is None else (PAST,)))))
 

@@ -28,6 +28,7 @@ from simulation.construction.plan.steps import (
     LIFT,
     LOAD,
     LOAD_OUT,
+    MAKE_END,
     MOVE,
     OFF_WORK,
     OPEN_TO_RAIN,
@@ -36,6 +37,7 @@ from simulation.construction.plan.steps import (
     RAIL_UP,
     REPAIR,
     RESUPPLY,
+    ROW,
     SHIPMENT,
     SHORT_SECTION,
     SORT,
@@ -60,6 +62,7 @@ from simulation.construction.site.waits import (
     FULL_MATS,
     GROUND,
     HALF_MATS,
+    OTHER_END,
     PEOPLE,
     RAIL_AHEAD,
     SHORT_RAIL,
@@ -87,6 +90,7 @@ _BRINGS: dict[str, tuple[tuple[int, ...], ...]] = {
     STRIPS: ((STRIPS_MISSING,), *_MATS[1:]),
     CONNECTED: ((CONNECT, STARTER),),
     PEOPLE: ((TASK,),),
+    OTHER_END: ((MAKE_END,), (ROW,)),
 }
 #: What a field that is taken up waits for, what comes first on the way out first.
 _OUT = (

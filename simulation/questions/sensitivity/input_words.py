@@ -70,6 +70,8 @@ _WORDS = {
     "up.supply.trucks.load": ("how long it takes to", "unload a truck at the port", _TIME),
     "up.supply.trucks.haul": ("how long a loaded truck takes to", "reach the port", _TIME),
     "up.supply.trucks.return": ("how long an empty truck takes to", "come back to the yard", _TIME),
+    "temporary_end.make": ("how long it takes to", "make a temporary end", _TIME),
+    "temporary_end.take_up": ("how long it takes to", "take a temporary end up", _TIME),
     "task.each": ("how long it takes to", "do a piece of a task", _TIME),
     "task.comes": ("how long it takes until", "what a task needs is delivered", "the longer it is"),
 }

@@ -7,7 +7,8 @@ from typing import Annotated
 from pydantic import Field
 
 from simulation.scenario.tables.shifts import Breaks, Times
-from simulation.scenario.types.section import Duration, Name, Position, Section, written
+from simulation.scenario.types.section import Duration, Name, Position, Section, planned, written
+from simulation.scenario.types.uncertainty.uncertain import UncertainDuration
 from simulation.scenario.types.usual_range import Usual
 
 
@@ -40,3 +41,17 @@ class Flying(Section):
     def closes(self) -> bool:
         """Whether it ever closes an area."""
         return bool(self.windows or self.movements)
+
+
+class TemporaryEnd(Section):
+    """A ramp or tapered edge at an open laying edge, so that what lies can be used before its area is whole.
+
+    Whoever lays there makes it: for each milestone that asks for a usable length, and for each flying window. It is taken up
+    before the next row. A laying edge that has come to the end of its area needs none. How it is made, and whether an unfinished
+    strip may be used at all, is for licensed practice and local rules.
+    """
+
+    make: Annotated[UncertainDuration, Usual("duration", "10 min", "12 h")] = planned(p10="40 min", p90="100 min", scatter=0.2)
+    """Making one, with the sweep of what was laid since the last one. Planning value."""
+    take_up: Annotated[UncertainDuration, Usual("duration", "5 min", "12 h")] = planned(p10="20 min", p90="50 min", scatter=0.2)
+    """Taking it up, until rows can be laid on. Planning value."""

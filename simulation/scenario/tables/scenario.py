@@ -10,7 +10,7 @@ from pydantic import BeforeValidator, Field, PrivateAttr, StrictInt
 
 from simulation.scenario.tables.choice import Choose, Limits
 from simulation.scenario.tables.consumables import Accessories, KeyStrips, Storage
-from simulation.scenario.tables.flying import Flying
+from simulation.scenario.tables.flying import Flying, TemporaryEnd
 from simulation.scenario.tables.ground import Area, Mat, Milestone, Site
 from simulation.scenario.tables.heat import Cold, Heat
 from simulation.scenario.tables.leg import Leg
@@ -100,6 +100,8 @@ class Scenario(Section):
     """Work beside laying. Default: none."""
     flying: Flying = Field(default_factory=Flying)
     """Use of the field while it is laid. Default: none."""
+    temporary_end: TemporaryEnd | None = None
+    """What is made at an open laying edge so that the field can be used before it is whole. Default: nothing, no time is lost."""
     milestone: Annotated[tuple[Milestone, ...], at_most(MOST_BLOCKS)] = ()
     """What is forecast. Default: operational readiness, all areas."""
     repair: Repair = not_written()
@@ -160,6 +162,14 @@ class Scenario(Section):
         milestone = next((milestone for milestone in self.milestones if milestone.name == self.flying.since), None)
         return None if milestone is None else self.flying.area or next(iter(milestone.where), None)
 
+    def temporary_ends_of(self, milestone: Milestone) -> tuple[str, ...]:
+        """Return the areas whose open laying edges have a temporary end when a milestone is reached."""
+        if self.temporary_end is None or self.takes_up:
+            return ()
+        flown = self.flown if milestone.name == self.flying.since else None
+        usable = milestone.usable.area if milestone.usable else None
+        return tuple(dict.fromkeys(name for name in (usable, flown) if name is not None))
+
     @property
     def takes_up(self) -> bool:
         """Whether its job is to take the field up."""
@@ -167,7 +177,7 @@ class Scenario(Section):
 
     def without_laying(self) -> Self:
         """Return it without what is done beside laying alone: tasks, their gangs, use of the field while it is laid."""
-        return self.model_copy(update={"task": (), "gang": (), "flying": Flying()})
+        return self.model_copy(update={"task": (), "gang": (), "flying": Flying(), "temporary_end": None})
 
     @property
     def leaves(self) -> bool:

@@ -1,0 +1,273 @@
+"""Which laying edges need a temporary end when, how long does each take, and does a gap between two windows leave time to lay?
+
+A temporary end is a ramp or tapered edge at an open laying edge. It stands when a milestone that it bounds is reached, and in
+every flying window; the row after that needs it taken up. Whoever lays there makes it in time, by the hours of the shift alone: how
+long the next rows and the end take is known, the weather is not.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections.abc import Generator, Iterator
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Final
+
+from simulation.chance import draw_factors
+from simulation.conditions import dry_clock
+from simulation.construction.plan.steps import END, END_STANDS, Step
+from simulation.construction.site.laying_edge import NEVER, Area, Event, LayingEdge
+from simulation.construction.site.rowtime import learned
+
+if TYPE_CHECKING:
+    from simulation.conditions import WorkClock
+    from simulation.construction.site.site import Site
+
+Process = Generator[Any, Any, Any]
+
+MAKE, TAKE_UP = "temporary_end.make", "temporary_end.take_up"
+#: Hours of work that are none: sums of many steps are not exact to the last bit.
+_SLACK: Final = 1e-9
+#: Rows that are looked ahead, at most: more than a crew lays in one step.
+_AHEAD: Final = 64
+
+
+@dataclass
+class Ask:
+    """A milestone that is reached as soon as a temporary end stands at every open laying edge of an area."""
+
+    area: Area
+    stands: Event
+    held: list[Event] = field(default_factory=list)
+
+
+class TemporaryEnds:
+    """The temporary ends of one run.
+
+    Attributes
+    ----------
+    made, taken_up : int
+        How many, over all laying edges.
+    late : list of (int, float, float)
+        Laying edges where none stood when a window began, from its beginning until one stood, or it was over.
+    """
+
+    def __init__(self, site: Site) -> None:
+        self._site = site
+        self._asks: list[Ask] = []
+        self._hours: dict[tuple[str, int], float] = {}
+        self._luck: dict[tuple[str, int], Iterator[float]] = {}
+        self._dry: dict[frozenset[str], WorkClock] = {}
+        self._reminders: dict[int, int] = {}
+        self._lost: dict[int, float] = {}
+        self._gone: dict[int, float] = {}
+        self._highs = [] if site.plan.flying is None else [high for _, high in site.plan.flying.spans]
+        self.made = self.taken_up = 0
+        self.late: list[tuple[int, float, float]] = []
+
+    def stand(self, milestone: int, because: Step) -> Process:
+        """Wait until a temporary end stands wherever a milestone needs one; return the step that made the last, or `because`."""
+        for number in self._site.plan.milestones[milestone].ends:
+            area = self._site.areas[number]
+            if self._all_stand(area):
+                continue
+            ask = Ask(area, self._site.env.event())
+            self._asks.append(ask)
+            for edge in area.edges:
+                if not edge.done.triggered and not edge.end_stands:
+                    self.call_for(edge, because)
+            because = yield ask.stands
+        return because
+
+    def release(self, because: Step) -> None:
+        """Let laying go on where it was held until a milestone was reached, which it is by now."""
+        over = [ask for ask in self._asks if ask.stands.triggered]
+        self._asks = [ask for ask in self._asks if not ask.stands.triggered]
+        for event in (event for ask in over for event in ask.held):
+            event.succeed(because)
+
+    def hold(self, edge: LayingEdge) -> Event | None:
+        """Return the event until which a temporary end that stands must not be taken up, for a milestone; None where it may."""
+        ask = next((ask for ask in self._asks if ask.area is edge.area), None)
+        if ask is None:
+            return None
+        ask.held.append(self._site.env.event())
+        return ask.held[-1]
+
+    def call_for(self, edge: LayingEdge, because: Step | None = None) -> None:
+        """Have the end of a laying edge made as soon as what is under way there is done, and at once while it waits.
+
+        `because` is the step that ends now for which it is made; None where it is the hour alone.
+        """
+        edge.end_due = True
+        names = ("waits_for_ground", "waits_for_rail", "waits_for_strips", "waits_for_mats", "waits_for_people")
+        for name in names:
+            event = getattr(edge, name)
+            if event is not None:
+                setattr(edge, name, None)
+                event.succeed(self._waited(edge) if because is None else because)
+
+    def _waited(self, edge: LayingEdge) -> Step:
+        """Return the step in which a laying edge waited until the hour came at which its end is made."""
+        crew = edge.parties[0][0] if edge.parties else edge.last_crew
+        assert edge.since is not None
+        if edge.since[END] >= self._site.env.now or crew is None:
+            return edge.since
+        return self._site.stood(edge.since, crew.number, crew.plan.clock, END_STANDS)
+
+    def hours(self, key: str, edge: LayingEdge) -> float:
+        """Return the hours that making the next end of a laying edge takes, or taking the next one up."""
+        found = self._hours.get((key, edge.index))
+        if found is None:
+            luck = self._luck.get((key, edge.index))
+            if luck is None:
+                owner = f"{edge.area.plan.name}, {'high' if edge.plan.upward else 'low'}"
+                luck = self._luck[key, edge.index] = draw_factors(self._site.plan.scatters[key], self._site.streams, key, owner)
+            found = self._hours[key, edge.index] = self._site.levels[key] * next(luck)
+        return found
+
+    def stands(self, edge: LayingEdge, step: Step) -> None:
+        """Note that the end of a laying edge has been made by a step, and let the milestones go on that waited for it."""
+        edge.end_stands = True
+        self.made += 1
+        del self._hours[MAKE, edge.index]
+        self._note_late(edge, step[END])
+        self.look(edge.area, step)
+
+    def whole(self, edge: LayingEdge, step: Step) -> None:
+        """Note that a laying edge has come to the end of its area, where it needs no end."""
+        self._note_late(edge, step[END])
+        self.look(edge.area, step)
+
+    def _note_late(self, edge: LayingEdge, now: float) -> None:
+        """Note the windows that began since the last end of a laying edge was taken up."""
+        plan, since = self._site.plan.flying, self._gone.get(edge.index)
+        if plan is None or since is None or not edge.under_flight():
+            return
+        for low, high in plan.spans[bisect_right(self._highs, max(since, self._lost.get(edge.index, 0.0))) :]:
+            if low >= now - _SLACK:
+                return
+            self.late.append((edge.index, low, min(high, now)))
+
+    def gone(self, edge: LayingEdge) -> None:
+        """Note that the end of a laying edge has been taken up."""
+        edge.end_stands = False
+        self.taken_up += 1
+        self._gone[edge.index] = self._site.env.now
+        del self._hours[TAKE_UP, edge.index]
+        self.remind(edge)
+
+    def look(self, area: Area, step: Step) -> None:
+        """Let milestones go on that waited for the ends of an area, if all stand now because of a step."""
+        if self._asks and self._all_stand(area):
+            for ask in self._asks:
+                if ask.area is area and not ask.stands.triggered:
+                    ask.stands.succeed(step)
+
+    def left_to(self, edge: LayingEdge) -> list[LayingEdge]:
+        """Return the other laying edges of an area whose ends are due and which nobody has come to yet: this one's crew sees to
+        them.
+        """
+        return [other for other in edge.area.edges if other.end_due and not other.begun]
+
+    def rows_that_fit(self, edge: LayingEdge, row: int, now: float, before: float) -> int:
+        """Return up to which row a laying edge may be laid on before its end must be made; `row` where none fits.
+
+        `before` is the hours of what comes before the next row.
+        """
+        if not self._flown(edge):
+            return NEVER
+        low, _ = self._span(edge, now)
+        if low == math.inf:
+            return NEVER
+        left, make = self.hours_left(edge, now, low) + _SLACK - before, self.hours(MAKE, edge)
+        for place in range(row, min(row + _AHEAD, edge.rows)):
+            left -= self._row_hours(edge, place)
+            if left < (0.0 if place + 1 == edge.rows else make):
+                return place
+        return NEVER
+
+    def stands_until(self, edge: LayingEdge, row: int, now: float, before: float) -> float:
+        """Return until when an end that stands is left standing: `now` where it is taken up now."""
+        if not self._flown(edge):
+            return now
+        low, high = self._span(edge, now)
+        if low <= now:
+            return high
+        if low == math.inf:
+            return now
+        need = self.hours(TAKE_UP, edge) + before + self._row_hours(edge, row)
+        if row + 1 < edge.rows:
+            need += self.hours(MAKE, edge)
+        return now if self.hours_left(edge, now, low) + _SLACK >= need else high
+
+    def remind(self, edge: LayingEdge) -> None:
+        """Have the end of a laying edge made in time, should it wait for something when it must be begun."""
+        if edge.end_stands or edge.end_due or not self._flown(edge) or not (edge.parties or edge.last_crew):
+            return
+        now, token = self._site.env.now, self._reminders.get(edge.index, 0) + 1
+        low, _ = self._span(edge, now)
+        if low < math.inf:
+            self._reminders[edge.index] = token
+            clock = self._clock(edge)
+            begin = clock.finish(0.0, max(clock.worked_to(low) - self.hours(MAKE, edge), 0.0))
+            self._site.start(self._remind(edge, max(begin, now), token))
+
+    def _remind(self, edge: LayingEdge, moment: float, token: int) -> Process:
+        yield self._site.env.timeout(moment - self._site.env.now)
+        if self._reminders[edge.index] == token and self._flown(edge) and not edge.end_stands and not edge.end_due:
+            self.call_for(edge)
+
+    def hours_left(self, edge: LayingEdge, now: float, low: float) -> float:
+        """Return the hours of their shifts that are left to those who lay at a laying edge until a moment."""
+        return self._clock(edge).worked(now, low)
+
+    def _flown(self, edge: LayingEdge) -> bool:
+        """Return whether a laying edge must have an end in flying windows."""
+        return edge.laid < edge.rows and self._site.plan.flying is not None and edge.under_flight()
+
+    def _all_stand(self, area: Area) -> bool:
+        return all(edge.end_stands or edge.done.triggered for edge in area.edges)
+
+    def _span(self, edge: LayingEdge, now: float) -> tuple[float, float]:
+        """Return when the area is closed next, or now, at which the end must stand; infinite where it never is again.
+
+        A window in which no end stands, and of which by the hours of the shift too little is left for making it, is lost: laying
+        goes on.
+        """
+        plan = self._site.plan.flying
+        assert plan is not None
+        for low, high in plan.spans[bisect_right(self._highs, max(now, self._lost.get(edge.index, 0.0))) :]:
+            late = low < now - _SLACK and not edge.end_stands
+            if not late or self._clock(edge).finish(now, self.hours(MAKE, edge)) < high - plan.after:
+                return low, high
+            self._lost[edge.index] = high
+            self.late.append((edge.index, low, high))
+        return math.inf, math.inf
+
+    def _clock(self, edge: LayingEdge) -> WorkClock:
+        """Return the clock, without weather, of those who lay at a laying edge.
+
+        Of crews with different hours those who are there; and where no other laying edge of the area is left, all who would come
+        to it before anything else.
+        """
+        names = {crew.plan.clock for party in edge.parties for crew in party}
+        if not names and edge.last_crew is not None:
+            names.add(edge.last_crew.plan.clock)
+        if sum(not other.done.triggered for other in edge.area.edges) == 1:
+            names |= {one.clock for one in self._site.plan.crews if self._comes_here(one.areas, edge.area.index)}
+        found = self._dry.get(key := frozenset(names or {"laying"}))
+        if found is None:
+            found = self._dry[key] = dry_clock([self._site.plan.clocks[name] for name in sorted(key)], self._site.sky)
+        return found
+
+    def _comes_here(self, areas: tuple[int, ...], area: int) -> bool:
+        first = next((one for one in areas if self._site.areas[one].open and not self._site.areas[one].finished), None)
+        return first == area
+
+    def _row_hours(self, edge: LayingEdge, row: int) -> float:
+        """Return the hours of a row for those on turn, with the check that follows it."""
+        hours, crew = edge.hours[row], edge.parties[0][0] if edge.parties else None
+        if self._site.plan.laying.learning < 1.0 and crew is not None:
+            hours *= learned(self._site.plan.laying, crew.rows_laid + 1 + row - edge.laid)
+        return hours + (float(edge.checks[row]) if row + 1 in edge.plan.checks else 0.0)
