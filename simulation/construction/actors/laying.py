@@ -67,7 +67,7 @@ class Laying:
                 turns.look(edge, because[END])
             if stop:
                 because = yield from self.make_ready(row, because)
-            if row in rejected:
+            if row in rejected and edge.seen <= row:
                 board.mats_rejected(edge, row, because)
             while edge.loose_full < full_of[row] or edge.loose_half < half_of[row]:
                 if staged:

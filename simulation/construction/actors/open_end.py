@@ -107,6 +107,8 @@ class OpenEnd:
             return laying.wait_for_rail()
         if (event := self._lacking_strip(row)) is not None:
             return event
+        if row in edge.rejected and edge.seen <= row:
+            laying.board.mats_rejected(edge, row, because)
         while edge.loose_full < edge.full[row] or edge.loose_half < edge.half[row]:
             if not edge.staged:
                 return laying.wait_for_mats(because)

@@ -1,0 +1,260 @@
+"""A ramp or tapered edge at an open laying edge: made in time, taken up before the next row, and what that costs by hand."""
+
+import math
+import random
+import tomllib
+
+import pytest
+from scenarios import make_scenario, written
+from small_runs import random_fields
+
+from simulation.construction import compile_plan, simulate
+from simulation.construction.plan.steps import (
+    ACTOR,
+    CLOSING,
+    EDGE,
+    END,
+    END_STANDS,
+    KEY_STRIP,
+    KIND,
+    MAKE_END,
+    NUMBER,
+    RESEAT,
+    ROW,
+    START,
+    TAKE_END_UP,
+)
+from simulation.construction.trace.chain import hours_by_cause
+from simulation.scenario import parse_scenario
+
+#: Constant times, one shift, everything at hand: only laying and the ends take time.
+STRIP = """
+title = "In use early"
+seed = 5
+horizon = "20 day"
+[[area]]
+name = "runway"
+length = "240 ft"
+width = "48 ft"
+start = "one-end"
+[[crew]]
+name = "red"
+people = 14
+areas = ["runway"]
+[shifts.all]
+hours = ["06:00-18:00"]
+[forklifts]
+count = 6
+breakdown_every = "1000 day"
+[supply]
+on_hand = 90
+[laying]
+pick_up = "60 s"
+open_pallet = "1 s"
+place = "120 s"
+lock = "1 s"
+check = "3 min"
+damaged_mats = 0.0
+efficiency = 0.5
+[[milestone]]
+name = "first use"
+usable = { area = "runway", length = "80 ft" }
+closing = "1 h"
+[[milestone]]
+name = "whole"
+areas = ["runway"]
+closing = "0 min"
+ready = true
+"""
+RUNWAY = {"name": "runway", "length": "240 ft", "width": "48 ft"}
+FLYING = {"from": "first use", "clear_before": "30 min", "clear_after": "15 min"}
+ENDS = {"make": "50 min", "take_up": "25 min"}
+AT_EDGE = (ROW, KEY_STRIP, RESEAT, MAKE_END, TAKE_END_UP)
+
+
+def run_of(number=0, text=STRIP, **changes):
+    return simulate(compile_plan(make_scenario(text, **changes)), number)
+
+
+def ends(run):
+    return [None if step is None else step[END] for step in run.site.reached]
+
+
+def worked(moment, hours):
+    """Return when so many hours of work end that begin at a moment, in shifts of twelve hours from the start on."""
+    while hours > 1e-12:
+        day, hour = divmod(moment, 24.0)
+        if hour >= 12.0:
+            moment = 24.0 * (day + 1)
+            continue
+        done = min(hours, 12.0 - hour)
+        moment, hours = moment + done, hours - done
+    return moment
+
+
+def left(moment, until):
+    """Return the hours of those shifts between two moments."""
+    days = range(int(moment // 24), int(until // 24) + 1)
+    return sum(max(0.0, min(until, 24 * day + 12) - max(moment, 24 * day)) for day in days)
+
+
+def by_hand(plain, windows, make, take_up):
+    """Return when first use and the whole are reached, worked out row by row from the run without windows and ends."""
+    edge, trace = plain.site.edges[0], plain.site.trace
+    swept = next(step for step in trace if step[KIND] == CLOSING)[END]
+    under_way = next(step for step in trace if step[KIND] == ROW and step[END] >= swept)
+    spans = [(24 * day + low - 0.5 - 6, 24 * day + high + 0.25 - 6) for day in range(20) for low, high in windows]
+    now = first = worked(under_way[END], make)
+    stands, row = True, under_way[NUMBER]
+    while row < edge.rows:
+        strip = edge.area.luck.key_strips[edge.plan.strips[row]] if row in edge.plan.strips else 0.0
+        hours = strip + edge.hours[row] + (float(edge.checks[row]) if row + 1 in edge.plan.checks else 0.0)
+        again = 0.0 if row + 1 == edge.rows else make
+        low, high = next(((low, high) for low, high in spans if high > now), (math.inf, math.inf))
+        need = hours + again + (take_up if stands else 0.0)
+        room = math.inf if low == math.inf else left(now, low)
+        if room + 1e-9 < need:
+            if not stands:
+                now, stands = worked(now, make), True
+            now = high
+        else:
+            now = worked(now, need - again)
+            stands, row = False, row + 1
+    return first, now
+
+
+@pytest.mark.parametrize(
+    "windows", [[], [(9, 10)], [(6, 9)], [(9, 10), (13, 14)], [(8, 9), (11, 12), (14, 15)], [(10, 16)], [(17, 23)]]
+)
+def test_what_temporary_ends_cost_the_whole_is_what_it_comes_to_by_hand(windows):
+    flying = {**FLYING, "windows": [f"{low:02}:00-{high:02}:00" for low, high in windows]}
+    plain, run = run_of(), run_of(flying=flying, temporary_end=ENDS)
+    first, whole = by_hand(plain, windows, 50 / 60, 25 / 60)
+    assert ends(run) == pytest.approx([first, whole], abs=1e-6)
+    assert first > ends(plain)[0] and whole > ends(plain)[1]
+    assert run.site.ends.late == []
+    charged = hours_by_cause(run.site.reached[1], run)
+    assert math.fsum(charged.values()) == pytest.approx(whole)
+    made = [step for step in run.site.trace if step[KIND] == MAKE_END]
+    assert charged["making temporary ends"] == pytest.approx(len(made) * 50 / 60)
+    assert charged["taking temporary ends up"] == pytest.approx(len(made) * 25 / 60)
+
+
+def test_ends_that_take_no_time_leave_the_whole_where_it_is_without_windows():
+    none = {"make": "0 h", "take_up": "0 h"}
+    for start in ("one-end", "centre-out"):
+        changes = {"area": [{**RUNWAY, "start": start}]}
+        with_them = run_of(**changes, temporary_end=none)
+        assert ends(with_them)[1] == pytest.approx(ends(run_of(**changes))[1], abs=1e-9)
+        assert with_them.site.ends.made == (1 if start == "one-end" else 2)
+
+
+def test_nothing_is_made_where_nobody_asks_for_it_and_nothing_else_changes_to_the_bit():
+    whole = {"milestone": [{"name": "whole", "areas": ["runway"], "ready": True}]}
+    with_them, plain = run_of(**whole, temporary_end=ENDS), run_of(**whole)
+    assert with_them.site.trace == plain.site.trace
+
+
+def test_both_open_ends_of_a_field_laid_from_its_centre_stand_at_first_use_whoever_is_there():
+    """One crew lays one laying edge after the other, so it makes the end of the one that nobody has come to as well."""
+    for crews in (1, 2):
+        crew = [{"name": f"crew {n}", "people": 14, "areas": ["runway"]} for n in range(crews)]
+        run = run_of(area=[{**RUNWAY, "start": "centre-out"}], crew=crew, temporary_end=ENDS)
+        made = [step for step in run.site.trace if step[KIND] == MAKE_END]
+        up = [step for step in run.site.trace if step[KIND] == TAKE_END_UP]
+        assert sorted(step[NUMBER] for step in made) == sorted(step[NUMBER] for step in up) == [0, 1]
+        assert max(step[END] for step in made) == ends(run)[0] <= min(step[START] for step in up)
+        assert len({step[ACTOR] for step in made}) == crews
+
+
+def test_an_end_at_the_end_of_its_area_needs_none():
+    """The second crew comes so late that the first one's laying edge is whole before 230 ft lie: only the other end is open."""
+    crew = [{"name": "red", "people": 14, "areas": ["runway"]}]
+    crew.append({"name": "blue", "people": 14, "areas": ["runway"], "from": "5 h"})
+    use = {"name": "first use", "usable": {"area": "runway", "length": "230 ft"}, "closing": "1 h"}
+    whole = {"name": "whole", "areas": ["runway"], "closing": "0 h", "ready": True}
+    area = [{**RUNWAY, "start": "centre-out"}]
+    run = run_of(area=area, crew=crew, milestone=[use, whole], temporary_end=ENDS)
+    last = {step[EDGE]: step[END] for step in run.site.trace if step[KIND] == ROW}
+    made = [step for step in run.site.trace if step[KIND] == MAKE_END]
+    assert [step[NUMBER] for step in made] == [max(last, key=last.get)]
+    assert min(last.values()) < made[0][START]
+
+
+def test_a_gap_too_short_leaves_the_end_standing_and_says_so():
+    run = run_of(flying={**FLYING, "windows": ["08:00-09:00", "10:30-11:30"]}, temporary_end=ENDS)
+    waits = [step for step in run.site.trace if step[KIND] == END_STANDS]
+    assert waits
+    for step in run.site.trace:
+        if step[KIND] in AT_EDGE and step[START] > ends(run)[0]:  # between 09:15 and 10:00 there is no time
+            assert not 3.25 <= step[START] % 24.0 < 5.75
+    assert hours_by_cause(run.site.reached[1], run)["temporary ends standing"] > 0.5
+
+
+def test_rain_that_makes_an_end_late_lets_its_crew_go_on_into_the_window():
+    rain = {"wet_spell": "2 h", "dry_spell": "5 h"}
+    flying = {**FLYING, "windows": ["09:00-12:00", "14:00-17:00"]}
+    late = 0
+    for number in range(6):
+        run = run_of(number, flying=flying, temporary_end=ENDS, weather=rain)
+        for _, low, stood in run.site.ends.late:
+            late += 1
+            inside = [step for step in run.site.trace if step[KIND] in AT_EDGE and step[START] < stood and step[END] > low]
+            assert inside and stood > low
+    assert late > 3
+
+
+def random_field(text, luck):
+    """Return a random field of which a part is used before it is whole, as tables."""
+    written_in = tomllib.loads(text)
+    tables = {"top": {key: value for key, value in written_in.items() if not isinstance(value, dict | list)}}
+    tables |= {key: value for key, value in written_in.items() if isinstance(value, dict | list)}
+    area = luck.choice(tables["area"])
+    length = luck.choice([0.2, 0.5, 0.7]) * float(area["length"].split()[0])
+    use = {
+        "name": "first use",
+        "usable": {"area": area["name"], "length": f"{length:.2f} ft"},
+        "closing": luck.choice(["0 h", "2 h"]),
+    }
+    whole = {"name": "the whole", "areas": [one["name"] for one in tables["area"]], "ready": True}
+    tables["milestone"] = [use, whole]
+    windows = luck.choice([[], ["06:00-09:00"], ["09:00-10:00", "14:00-16:00"], ["00:00-05:00"]])
+    tables["flying"] = {"from": "first use", "windows": windows, **luck.choice([{}, {}, {"stand_back": "30 ft"}])}
+    make = luck.choice(["0 h", "30 min", {"p10": "20 min", "p90": "2 h", "scatter": 0.3}])
+    tables["temporary_end"] = {"make": make, "take_up": luck.choice(["0 h", "20 min"])}
+    if not any(crew["second_crew"] == "merge" for crew in tables["crew"]):
+        for crew in tables["crew"]:
+            if luck.random() < 0.5:
+                hours = luck.choice([["06:00-14:00"], ["14:00-22:00"], ["22:00-06:00"]])
+                crew["shift"] = {"hours": hours, "lighting": True}
+    return tables
+
+
+def test_usable_length_never_shrinks_except_by_a_temporary_end_being_taken_up():
+    """Of any field: what is made is taken up or stands, none stands when its area is whole, no row is laid behind one."""
+    made = 0
+    for number, text in enumerate(random_fields()[:16]):
+        run = simulate(compile_plan(parse_scenario(written(random_field(text, random.Random(number))))), 0)
+        site, stands, laid, usable = run.site, set(), {}, {}
+        for step in sorted((one for one in site.trace if one[END] <= site.env.now), key=lambda one: (one[END], one[START])):
+            kind, edge = step[KIND], step[EDGE]
+            if kind == MAKE_END:
+                edge = step[NUMBER]
+                assert edge not in stands
+                stands.add(edge)
+                made += 1
+                assert laid.get(edge, 0) >= usable.get(edge, 0)
+                usable[edge] = laid.get(edge, 0)
+            elif kind == TAKE_END_UP:
+                stands.remove(step[NUMBER])
+            elif kind == ROW:
+                assert edge not in stands, (number, step)
+                laid[edge] = step[NUMBER]
+            elif kind == KEY_STRIP:
+                assert edge not in stands, (number, step)
+        assert site.ends.made - site.ends.taken_up == len(stands) == sum(edge.end_stands for edge in site.edges)
+        assert not any(edge.end_stands and edge.done.triggered for edge in site.edges)
+        if site.reached[1] is not None:
+            assert not stands
+            assert math.fsum(hours_by_cause(site.reached[1], run).values()) == pytest.approx(site.reached[1][END])
+    assert made > 10
