@@ -168,10 +168,10 @@ def test_both_open_ends_of_a_field_laid_from_its_centre_stand_at_first_use_whoev
 
 
 def test_an_end_at_the_end_of_its_area_needs_none():
-    """The second crew comes so late that the first one's laying edge is whole before 230 ft lie: only the other end is open."""
+    """The second crew comes so late that the first one's laying edge is whole before 210 ft lie: only the other end is open."""
     crew = [{"name": "red", "people": 14, "areas": ["runway"]}]
     crew.append({"name": "blue", "people": 14, "areas": ["runway"], "from": "5 h"})
-    use = {"name": "first use", "usable": {"area": "runway", "length": "230 ft"}, "closing": "1 h"}
+    use = {"name": "first use", "usable": {"area": "runway", "length": "210 ft"}, "closing": "1 h"}
     whole = {"name": "whole", "areas": ["runway"], "closing": "0 h", "ready": True}
     area = [{**RUNWAY, "start": "centre-out"}]
     run = run_of(area=area, crew=crew, milestone=[use, whole], temporary_end=ENDS)
