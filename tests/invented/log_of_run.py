@@ -181,6 +181,9 @@ def _under_way(scenario: Scenario, run: Finished, state: FieldState) -> Iterator
     for area in run.site.areas:
         if area.prepared is not None and area.prepared.triggered:
             yield f"prepared {area.plan.name}"
+    for number, edge in enumerate(state.edges):
+        if edge.end_stands:
+            yield " ".join(("temporary end", *filter(None, edge_of(run, number))))
     for follows, done in zip(plan.follows, state.followed, strict=True):
         if done:
             yield f"done {done} of {follows.name}"

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Callable
 from functools import cache
+from random import Random
 from typing import Any
 
 from hypothesis import HealthCheck, Phase, given, reject, settings
@@ -168,6 +170,32 @@ def scenarios(draw: Any, horizon: str = "100 day") -> str:
     tables["grading"]["backfill"] = pick("0 h", "0 h", {"p10": "1 h", "p90": "9 h", "scatter": 0.4})
     _supply(draw, tables)
     return written(tables)
+
+
+def opened_early(text: str, luck: Random) -> dict[str, Any]:
+    """Return a field, as tables, of which a part is used before it is whole: with a temporary end, and mostly in windows."""
+    written_in = tomllib.loads(text)
+    tables = {"top": {key: value for key, value in written_in.items() if not isinstance(value, dict | list)}}
+    tables |= {key: value for key, value in written_in.items() if isinstance(value, dict | list)}
+    area = luck.choice(tables["area"])
+    length = luck.choice([0.2, 0.5, 0.7]) * float(area["length"].split()[0])
+    use = {
+        "name": "first use",
+        "usable": {"area": area["name"], "length": f"{length:.2f} ft"},
+        "closing": luck.choice(["0 h", "2 h"]),
+    }
+    whole = {"name": "the whole", "areas": [one["name"] for one in tables["area"]], "ready": True}
+    tables["milestone"] = [use, whole]
+    windows = luck.choice([[], ["06:00-09:00"], ["09:00-10:00", "14:00-16:00"], ["00:00-05:00"]])
+    tables["flying"] = {"from": "first use", "windows": windows, **luck.choice([{}, {}, {"stand_back": "30 ft"}])}
+    make = luck.choice(["0 h", "30 min", {"p10": "20 min", "p90": "2 h", "scatter": 0.3}])
+    tables["temporary_end"] = {"make": make, "take_up": luck.choice(["0 h", "20 min"])}
+    if not any(crew["second_crew"] == "merge" for crew in tables["crew"]):
+        for crew in tables["crew"]:
+            if luck.random() < 0.5:
+                hours = luck.choice([["06:00-14:00"], ["14:00-22:00"], ["22:00-06:00"]])
+                crew["shift"] = {"hours": hours, "lighting": True}
+    return tables
 
 
 def _areas(draw: Any) -> list[dict[str, Any]]:

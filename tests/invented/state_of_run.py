@@ -139,6 +139,7 @@ def _edge(run: Finished, number: int, laid: int, moved: dict[int, list[int]], at
         sections=_sections(run.site.rail_gang, number),
         strip_set=strip is not None and is_set,
         prepared=edge.area.prepared is not None and edge.area.prepared.triggered,
+        end_stands=edge.end_stands,
     )
 
 
@@ -267,7 +268,8 @@ def _under_repair(step: Step | None, at: float) -> float | None:
 
 def _swept(run: Finished, milestone: int, at: float) -> float | None:
     for step in reversed(run.site.trace):
-        if step[KIND] == CLOSING and step[NUMBER] == milestone and step[END] > at:
+        swept = step[KIND] == CLOSING and step[NUMBER] == milestone
+        if swept and (step[END] > at or run.site.reached[milestone] is None):  # its temporary ends are not made yet
             return to_the_second(step[START])
     return None
 

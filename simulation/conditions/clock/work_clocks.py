@@ -205,9 +205,21 @@ def _rest_in_turns(scenario: Scenario) -> bool:
     )
 
 
-def dry_clock(plans: Sequence[ClockPlan], sky: Spells) -> WorkClock:
+class _NoWeather:
+    """The sky of a clock that no weather stops."""
+
+    @property
+    def spells(self) -> list[list[float]]:
+        """None."""
+        return []
+
+    def reach(self, hour: float) -> None:
+        """Draw nothing."""
+
+
+def dry_clock(plans: Sequence[ClockPlan]) -> WorkClock:
     """Return the clock of whoever of several is on shift, as if no weather stopped them: what a shift is known to hold."""
-    return WorkClock(_without_weather(tuple(plan.calendar for plan in plans)), sky)
+    return WorkClock(_without_weather(tuple(plan.calendar for plan in plans)), _NoWeather())
 
 
 @lru_cache(maxsize=32)

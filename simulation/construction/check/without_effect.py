@@ -14,15 +14,23 @@ from simulation.scenario.types.mistakes import listed, step_name
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
+    from simulation.scenario.tables.ground import Milestone
 
 _ONE_KIND = "a pallet holds one kind of mat, or a single half mat, which has room beside full ones"
 #: Tables that tell of laying alone, as they are written: a take-up reads none of them.
-OF_LAYING = {"milestone": "[[milestone]]", "task": "[[task]]", "gang": "[[gang]]", "flying": "[flying]"}
+OF_LAYING = {
+    "milestone": "[[milestone]]",
+    "task": "[[task]]",
+    "gang": "[[gang]]",
+    "flying": "[flying]",
+    "temporary_end": "[temporary_end]",
+}
 
 
 def without_effect(scenario: Scenario) -> Iterator[Mistake]:
     """Yield, by its key, what is written and changes nothing."""
     yield from _flying(scenario)
+    yield from _temporary_end(scenario)
     for number, shipment in enumerate(scenario.supply.shipments, 1):
         if shipment.again is not None and shipment.chance == 1.0:
             wrong = "changes nothing, since it is sure to come"
@@ -51,11 +59,31 @@ def without_effect(scenario: Scenario) -> Iterator[Mistake]:
 
 def _flying(scenario: Scenario) -> Iterator[Mistake]:
     flying = scenario.flying
-    if flying.since is not None and not flying.closes:
+    if flying.since is not None and not flying.closes and scenario.temporary_end is None:
         wrong = "changes nothing, since neither windows nor movements are written"
         yield Mistake("flying.from", wrong, "write one of them, or leave it out")
     elif "movement" in flying.model_fields_set and flying.closes and not flying.movements:
         yield Mistake("flying.movement", "changes nothing, since no movements are written", "write movements, or leave it out")
+
+
+def _temporary_end(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a line where temporary ends are written and none is ever made."""
+    if scenario.temporary_end is None or scenario.takes_up:
+        return
+    asking = [milestone for milestone in scenario.milestones if scenario.temporary_ends_of(milestone)]
+    lengths = {area.name: area.length for area in scenario.area}
+    if not asking:
+        wrong = "changes nothing, since no milestone asks for a usable length and nobody flies before all is laid"
+        yield Mistake("temporary_end", wrong, "write usable in a milestone, or [flying], or leave it out")
+    elif all(_asks_for_all(milestone, lengths) for milestone in asking):
+        wrong = f"changes nothing, since by {asking[0].name} the whole area is laid"
+        yield Mistake("temporary_end", wrong, "write a milestone of a shorter length, or leave it out")
+
+
+def _asks_for_all(milestone: Milestone, lengths: dict[str, float]) -> bool:
+    if milestone.usable is not None:
+        return milestone.usable.length >= lengths[milestone.usable.area] - 1e-6
+    return bool(milestone.areas)
 
 
 def _of_laying(scenario: Scenario) -> Iterator[Mistake]:

@@ -1,8 +1,8 @@
 """Which laying edges need a temporary end when, how long does each take, and does a gap between two windows leave time to lay?
 
 A temporary end is a ramp or tapered edge at an open laying edge. It stands when a milestone that it bounds is reached, and in
-every flying window; the row after that needs it taken up. Whoever lays there makes it in time, by the hours of the shift alone: how
-long the next rows and the end take is known, the weather is not.
+every flying window; the row after that needs it taken up. Whoever lays there makes it in time, by the hours of the shift alone:
+how long the next rows and the end take is known, the weather is not.
 """
 
 from __future__ import annotations
@@ -141,7 +141,8 @@ class TemporaryEnds:
 
     def _note_late(self, edge: LayingEdge, now: float) -> None:
         """Note the windows that began since the last end of a laying edge was taken up."""
-        plan, since = self._site.plan.flying, self._gone.get(edge.index)
+        plan, state = self._site.plan.flying, self._site.plan.state
+        since = self._gone.get(edge.index, None if state is None else state.at)
         if plan is None or since is None or not edge.under_flight():
             return
         for low, high in plan.spans[bisect_right(self._highs, max(since, self._lost.get(edge.index, 0.0))) :]:
@@ -258,7 +259,7 @@ class TemporaryEnds:
             names |= {one.clock for one in self._site.plan.crews if self._comes_here(one.areas, edge.area.index)}
         found = self._dry.get(key := frozenset(names or {"laying"}))
         if found is None:
-            found = self._dry[key] = dry_clock([self._site.plan.clocks[name] for name in sorted(key)], self._site.sky)
+            found = self._dry[key] = dry_clock([self._site.plan.clocks[name] for name in sorted(key)])
         return found
 
     def _comes_here(self, areas: tuple[int, ...], area: int) -> bool:

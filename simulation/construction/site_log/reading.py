@@ -155,6 +155,7 @@ def _edge_state(
         sections=_sections(number, edge, shifts.plan),
         strip_set=edge.laid in plan.strips and edge.strips > before,
         prepared=(area.gate is not None or area.starter) and (begun or area.name.lower() in under_way.prepared),
+        end_stands=number in under_way.ends and edge.laid < len(plan.full),
     )
 
 

@@ -19,13 +19,15 @@ if TYPE_CHECKING:
 _EXAMPLE = (
     "write things with / between them, such as truck 1.2 coming 14:20, forklift 2 down 09:15, ordered 12 pallets 08:00, "
     "load of 8 pallets, shipment 1 brought 240 pallets, shipment 2 never comes, reached runway open 14:30, "
-    "sweeping runway open 12:30, prepared apron, done 3 of tie-downs, apron"
+    "sweeping runway open 12:30, prepared apron, temporary end runway high, done 3 of tie-downs, apron"
 )
 
 
 @dataclass
 class WorkUnderWay:
-    """What is under way, as `FieldState` holds it; `prepared` are areas whose connectors and starter key strip are set."""
+    """What is under way, as `FieldState` holds it; `prepared` are areas whose connectors and starter key strip are set,
+    `ends` the laying edges where a temporary end stands.
+    """
 
     trucks: tuple[tuple[TruckState, ...], ...]
     loads: tuple[int, ...]
@@ -36,6 +38,7 @@ class WorkUnderWay:
     followed: tuple[int, ...]
     shipments: tuple[int | None, ...]
     prepared: frozenset[str]
+    ends: frozenset[int]
 
     @property
     def waiting(self) -> int:
@@ -58,6 +61,7 @@ class _Reader:
         self.followed = [0] * len(plan.follows)
         self.shipments: list[int | None] = [0] * len(plan.supply.shipments)
         self.prepared: set[str] = set()
+        self.ends: set[int] = set()
 
     def take(self, item: UnderWay, entry: Entry, now: bool) -> Mistake | None:
         """Take one thing; what is only under way counts where the line is of the moment. Return what is wrong with it."""
@@ -95,6 +99,14 @@ class _Reader:
                     right = did_you_mean(words[0], [area.name for area in self.plan.areas])
                     return self._wrong(entry, f"there is no area {shown(words[0])}", right)
                 self.prepared.add(words[0].lower())
+            case "temporary end":
+                if not self.plan.ends:
+                    return self._wrong(entry, "the scenario makes no temporary ends", "add [temporary_end], or leave it out")
+                edges = {" ".join(filter(None, self._edge(number))): number for number in range(len(self.plan.edges))}
+                if words[0] not in edges:
+                    return self._wrong(entry, f"there is no laying edge {shown(words[0])}", did_you_mean(words[0], list(edges)))
+                if now:
+                    self.ends.add(edges[words[0]])
             case "done":
                 names = [work.name for work in self.plan.follows]
                 if words[1] not in names:
@@ -104,6 +116,12 @@ class _Reader:
             case _:
                 return self._milestone(item.what, words[0], max(when, 0.0), entry, now)
         return None
+
+    def _edge(self, number: int) -> tuple[str, str]:
+        """Return the area and the side of a laying edge, as a log names them."""
+        edge = self.plan.edges[number]
+        area = self.plan.areas[edge.area]
+        return area.name, "" if len(area.edges) == 1 else "high" if edge.upward else "low"
 
     def _truck(self, words: tuple[str, ...], when: float, entry: Entry, now: bool) -> Mistake | None:
         fleet, number, stage = int(words[0]) - 1, int(words[1]) - 1, TRUCK_AT.index(words[2].lower())
@@ -159,6 +177,7 @@ def read_under_way(scenario: Scenario, plan: Plan, entries: Sequence[Entry], at:
         tuple(reader.followed),
         tuple(reader.shipments),
         prepared,
+        frozenset(reader.ends),
     )
 
 

@@ -19,10 +19,11 @@ _ITEMS = {
     "sweeping": re.compile(rf"sweeping (.+?) {_WHEN}", re.I),
     "reached": re.compile(rf"reached (.+?) {_WHEN}", re.I),
     "prepared": re.compile(r"prepared (.+)", re.I),
+    "temporary end": re.compile(r"temporary end (.+)", re.I),
     "done": re.compile(r"done (\d+) of (.+)", re.I),
 }
 #: Those of which no time is told.
-_WITHOUT_TIME = ("load", "shipment", "prepared", "done")
+_WITHOUT_TIME = ("load", "shipment", "prepared", "temporary end", "done")
 
 
 @dataclass(frozen=True)

@@ -2,11 +2,10 @@
 
 import math
 import random
-import tomllib
 
 import pytest
 from scenarios import make_scenario, written
-from small_runs import random_fields
+from small_runs import opened_early, random_fields
 
 from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import (
@@ -204,37 +203,11 @@ def test_rain_that_makes_an_end_late_lets_its_crew_go_on_into_the_window():
     assert late > 3
 
 
-def random_field(text, luck):
-    """Return a random field of which a part is used before it is whole, as tables."""
-    written_in = tomllib.loads(text)
-    tables = {"top": {key: value for key, value in written_in.items() if not isinstance(value, dict | list)}}
-    tables |= {key: value for key, value in written_in.items() if isinstance(value, dict | list)}
-    area = luck.choice(tables["area"])
-    length = luck.choice([0.2, 0.5, 0.7]) * float(area["length"].split()[0])
-    use = {
-        "name": "first use",
-        "usable": {"area": area["name"], "length": f"{length:.2f} ft"},
-        "closing": luck.choice(["0 h", "2 h"]),
-    }
-    whole = {"name": "the whole", "areas": [one["name"] for one in tables["area"]], "ready": True}
-    tables["milestone"] = [use, whole]
-    windows = luck.choice([[], ["06:00-09:00"], ["09:00-10:00", "14:00-16:00"], ["00:00-05:00"]])
-    tables["flying"] = {"from": "first use", "windows": windows, **luck.choice([{}, {}, {"stand_back": "30 ft"}])}
-    make = luck.choice(["0 h", "30 min", {"p10": "20 min", "p90": "2 h", "scatter": 0.3}])
-    tables["temporary_end"] = {"make": make, "take_up": luck.choice(["0 h", "20 min"])}
-    if not any(crew["second_crew"] == "merge" for crew in tables["crew"]):
-        for crew in tables["crew"]:
-            if luck.random() < 0.5:
-                hours = luck.choice([["06:00-14:00"], ["14:00-22:00"], ["22:00-06:00"]])
-                crew["shift"] = {"hours": hours, "lighting": True}
-    return tables
-
-
 def test_usable_length_never_shrinks_except_by_a_temporary_end_being_taken_up():
     """Of any field: what is made is taken up or stands, none stands when its area is whole, no row is laid behind one."""
     made = 0
     for number, text in enumerate(random_fields()[:16]):
-        run = simulate(compile_plan(parse_scenario(written(random_field(text, random.Random(number))))), 0)
+        run = simulate(compile_plan(parse_scenario(written(opened_early(text, random.Random(number))))), 0)
         site, stands, laid, usable = run.site, set(), {}, {}
         for step in sorted((one for one in site.trace if one[END] <= site.env.now), key=lambda one: (one[END], one[START])):
             kind, edge = step[KIND], step[EDGE]

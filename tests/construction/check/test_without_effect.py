@@ -99,3 +99,37 @@ def test_a_log_of_a_take_up_is_refused_whatever_stands_in_it():
     log = SiteLog("log.csv", "date,shift,crew,area,rows\n2031-04-02,06:00-12:00,nobody,nowhere,4\n", "")
     with pytest.raises(LogError, match="it tells of laying, and the job is to take up"):
         tell_log(begin_by(scenario, log))
+
+
+USABLE = '[[milestone]]\nname = "open"\nusable = {{ area = "strip", length = "{}" }}\nready = true\n'
+
+
+def test_temporary_ends_that_are_never_made_are_named():
+    def said(more):
+        return [line.partition(": ")[2] for line in said_of(more) if line.startswith("temporary_end: changes nothing")]
+
+    end = '[temporary_end]\nmake = "1 h"\n'
+    assert said(end) == [
+        "changes nothing, since no milestone asks for a usable length and nobody flies before all is laid; "
+        "write usable in a milestone, or [flying], or leave it out"
+    ]
+    whole = "changes nothing, since by {} the whole area is laid; write a milestone of a shorter length, or leave it out"
+    assert said(end + USABLE.format("40 ft")) == [whole.format("open")]
+    assert said(end + FLYING) == [whole.format("first")]
+    assert not said(end + USABLE.format("20 ft"))
+    assert not [line for line in said_of(end + USABLE.format("20 ft") + '[flying]\nfrom = "open"\n') if "flying" in line]
+
+
+def test_windows_between_which_there_is_no_time_for_a_temporary_end_are_named():
+    flying = '[flying]\nfrom = "open"\nwindows = ["09:00-10:00", "13:00-14:00"]\n'
+
+    def said(take_up):
+        end = f'[temporary_end]\nmake = "2 h"\ntake_up = "{take_up}"\n'
+        return [line for line in said_of(end + USABLE.format("20 ft") + flying) if line.startswith("flying.windows")]
+
+    assert said("15 h") == [
+        "flying.windows: leave no gap on shift long enough for taking a temporary end up, a row and making it again, "
+        "900 min and 120 min in the mean, so from open on hardly a row of strip is laid; "
+        "write fewer of them, or hours for the crews between them"
+    ]
+    assert not said("30 min")

@@ -1,17 +1,18 @@
 """Does the log of a run, read back, say exactly how its field stood, and does a run that begins there come to a like end?"""
 
 from dataclasses import replace
+from random import Random
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from log_of_run import log_of_run
-from scenarios import LITTLE, make_scenario
-from small_runs import examples, random_fields, random_run, run, scenarios
+from scenarios import LITTLE, make_scenario, written
+from small_runs import examples, opened_early, random_fields, random_run, run, scenarios
 from state_of_run import state_of_run
 
 from simulation.construction import compile_plan, simulate
-from simulation.construction.plan.steps import END
+from simulation.construction.plan.steps import END, KIND, MAKE_END
 from simulation.construction.trace.balance import balances
 from simulation.construction.trace.chain import PAST, hours_by_third
 from simulation.scenario import ScenarioError, SiteLog, begin_by, parse_scenario
@@ -55,6 +56,20 @@ def test_the_log_of_a_run_says_exactly_how_its_field_stood_and_a_run_from_there_
         plan = says_how_it_stood(text, random_run(text), part)
         if part > 0.1:
             comes_to_its_end(plan, random_run(text), part)
+
+
+def test_a_temporary_end_that_stands_is_part_of_how_a_field_stands():
+    stood = 0
+    for number, text in enumerate(random_fields()[:24:2]):
+        early = written(opened_early(text, Random(number)))
+        whole = run(early)
+        made = [step[END] for step in whole.site.trace if step[KIND] == MAKE_END]
+        for at in made[-1:]:
+            part = (at + 0.001) / max(step[END] for step in whole.site.reached if step is not None)
+            plan = says_how_it_stood(early, whole, min(part, 1.0))
+            stood += sum(edge.end_stands for edge in plan.state.edges)
+            comes_to_its_end(plan, whole, part)
+    assert stood > 3
 
 
 @pytest.mark.slow
