@@ -68,7 +68,7 @@ def _flying(scenario: Scenario) -> Iterator[Mistake]:
 
 def _temporary_end(scenario: Scenario) -> Iterator[Mistake]:
     """Yield a line where temporary ends are written and none is ever made."""
-    if scenario.temporary_end is None or scenario.takes_up:
+    if scenario.temporary_end is None or not scenario.temporary_end.made or scenario.takes_up:
         return
     asking = [milestone for milestone in scenario.milestones if scenario.temporary_ends_of(milestone)]
     lengths = {area.name: area.length for area in scenario.area}

@@ -23,6 +23,7 @@ from simulation.construction.trace.task_times import (
     measure_tasks,
     task_columns,
 )
+from simulation.construction.trace.temporary_ends import end_columns, measure_ends
 
 Record = tuple[float, ...]
 
@@ -49,7 +50,8 @@ def columns(plan: Plan) -> tuple[str, ...]:
     ``area.NAME.begins`` and ``area.NAME.ends`` of areas where there are tasks, with ``use.gang NAME.ACTIVITY`` of gangs;
     ``usable.MILESTONE.from`` and ``usable.MILESTONE.to`` feet from the low end of its area between which the length lay that a
     milestone asks for, when it first did, and ``length.AREA.PERCENT`` when so
-    much of its rows lay without a gap; infinite where that was not. Where the field is taken up, ``progress`` is how much of it
+    much of its rows lay without a gap; infinite where that was not; ``temporary ends.WHAT`` how many
+    were made, and windows in which one was late. Where the field is taken up, ``progress`` is how much of it
     is up, ``gate`` what leaves, and ``up.STATE.WHAT`` and ``up.loads`` are what came back.
     """
     return (
@@ -71,6 +73,7 @@ def columns(plan: Plan) -> tuple[str, ...]:
         *task_columns(plan),
         *gang_columns(plan),
         *length_columns(plan),
+        *end_columns(plan),
         *taken_up_columns(plan),
     )
 
@@ -111,6 +114,7 @@ def make_record(run: Finished) -> Record:
         *measure_tasks(run),
         *measure_gangs(run, until),
         *measure_lengths(run),
+        *measure_ends(run),
         *measure_taken_up(run),
     )
 

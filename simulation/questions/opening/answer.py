@@ -13,6 +13,7 @@ from simulation.present.words import wording
 from simulation.present.words.change_format import BRACKETS, INTERVAL
 from simulation.questions.forecast.drawn.strips import Strips, conclude_strips, describe_strips, draw_strips
 from simulation.questions.forecast.tasks import tasks_table
+from simulation.questions.opening.asked import has_ends
 from simulation.questions.opening.picture import conclude_opening, describe_opening, draw_opening
 from simulation.questions.opening.sentences import CAUTION, opening_headline, opening_lines, price_format
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
@@ -53,7 +54,7 @@ def opening_answer(result: OpeningResult) -> Answer:
 
 def _strips(result: OpeningResult) -> Strips:
     measures, length = result.scenario.measures.length, result.lengths[0]
-    flown = "flown from in windows" if result.windows else "no windows"
+    flown = "flown from in windows" if result.windows else "with temporary ends" if result.priced else "no windows"
     below = f"areas and tasks, {measures.text(length)} from {result.starts[0]}, {flown}; {wording.counted(result.runs, 'run')}"
     return Strips(result.areas, result.tasks, make_calendar(result.scenario), result.runs, below)
 
@@ -71,20 +72,21 @@ def _frontier(result: OpeningResult) -> Table:
             (
                 row.opening.start if new else "",
                 measures.text(row.opening.length),
-                "in windows" if row.opening.windows else "none",
+                "in windows" if row.opening.windows else "temporary end" if row.opening.used else "none",
                 *(wording.short_days(row.first_at(share).value) for share in (0.5, 0.8)),
                 *(wording.short_days(row.whole_at(share).value) for share in (0.5, 0.8)),
                 *cost,
             )
         )
-    windows = (
-        f"Windows: {', '.join(result.windows)}."
-        if result.windows
-        else "No windows: laying goes on, and opening costs it nothing."
-    )
+    made = " Its temporary ends are made, and taken up for laying." if has_ends(result.scenario) else ""
+    if result.windows:
+        windows = f"Windows: {', '.join(result.windows)}.{made}"
+    else:
+        windows = f"No windows.{made}" if made else "No windows: laying goes on, and opening costs it nothing."
+    price = "the windows and the ends" if made and result.windows else "the ends" if made else "the windows"
     notes = (
         f"First use: {result.milestone}, with its tasks and final sweep; whole: {result.ready}. {windows} The cost is that of "
-        "the windows to P80 of the whole, under the same luck.",
+        f"{price} to P80 of the whole, under the same luck.",
         *([BRACKETS] if any(cell.startswith("(") for row in rows for cell in row[7:8]) else []),
         SAMPLING_ERROR_ONLY,
     )
@@ -103,14 +105,15 @@ def _curve(result: OpeningResult) -> Table:
     measures, rows, ends = result.scenario.measures.length, [], []
     for start in result.starts:
         for length in result.lengths:
-            row = result.row(start, length, False)
+            row = result.opened(start, length)
             if row is not None:
                 bands = (wording.short_days(row.first_at(share).value) for share in (0.1, 0.5, 0.8, 0.9))
                 rows.append((start if length == result.lengths[0] else "", measures.text(length), *bands))
         ends.append(len(rows) - 1)
+    how = "temporary ends made" if has_ends(result.scenario) else "no windows"
     columns = ("start", "length", "P10", "P50", "P80", "P90")
     return Table(
-        "Usable length against days from the start, no windows", columns, tuple(rows), frozenset({1}), ends=frozenset(ends[:-1])
+        f"Usable length against days from the start, {how}", columns, tuple(rows), frozenset({1}), ends=frozenset(ends[:-1])
     )
 
 
@@ -146,4 +149,13 @@ def _way(result: OpeningResult, row: OpeningRow) -> dict[str, Any]:
         "whole": bands(row.whole, row.whole_at),
         "cost_p80": None if row.price is None else change_record(row.price),
         "every_run_alike": row.identical,
+        **_ends(row),
     }
+
+
+def _ends(row: OpeningRow) -> dict[str, Any]:
+    """Return how often temporary ends were made, and in how many runs one was late; nothing where none is made."""
+    if not row.made:
+        return {}
+    late = sum(count > 0 for count in row.late)
+    return {"temporary_ends": {"made_mean": math.fsum(row.made) / len(row.made), "late_in_runs": late}}

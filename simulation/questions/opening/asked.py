@@ -35,12 +35,15 @@ class Opening:
         Feet that must be usable.
     windows : tuple of str
         In which it is flown from; none where laying goes on.
+    used : bool
+        Whether it is used: in windows, over temporary ends, or both.
     scenario : Scenario
     """
 
     start: str
     length: float
     windows: tuple[str, ...]
+    used: bool
     scenario: Scenario
 
 
@@ -110,8 +113,13 @@ def read_windows(text: str | None, scenario: Scenario) -> tuple[str, ...]:
     return parts
 
 
+def has_ends(scenario: Scenario) -> bool:
+    """Return whether temporary ends are made at open laying edges."""
+    return scenario.temporary_end is not None and scenario.temporary_end.made
+
+
 def openings(scenario: Scenario, lengths: tuple[float, ...], windows: tuple[str, ...]) -> list[Opening]:
-    """Return what is tried: every length from every start, without windows and with them.
+    """Return what is tried: every length from every start, not used, and used in windows, over temporary ends, or both.
 
     Raises
     ------
@@ -126,7 +134,8 @@ def openings(scenario: Scenario, lengths: tuple[float, ...], windows: tuple[str,
     ways = []
     for start in starts:
         for length in lengths:
-            for flown in ((), windows) if windows else ((),):
+            for used in (False, True) if windows or has_ends(scenario) else (False,):
+                flown = windows if used else ()
                 changes = [
                     Change(f"milestone.{name}.usable.length", f"{length!r} ft"),
                     Change("flying.from", json.dumps(milestone.name, ensure_ascii=False)),
@@ -134,9 +143,11 @@ def openings(scenario: Scenario, lengths: tuple[float, ...], windows: tuple[str,
                     Change("flying.windows", json.dumps([written for written in flown if "-" in written])),
                     Change("flying.movements", json.dumps([written for written in flown if "-" not in written])),
                 ]
+                if has_ends(scenario):
+                    changes.append(Change("temporary_end.made", json.dumps(used)))
                 if start != area.start:
                     changes.append(Change(f"area.{step_name(area.name)}.start", start))
-                ways.append(Opening(start, length, flown, vary(scenario, changes)))
+                ways.append(Opening(start, length, flown, used, vary(scenario, changes)))
     return ways
 
 

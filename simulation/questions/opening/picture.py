@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from simulation.present.pictures.figure import GREY, INK, SMALL, axes_at, blank, draw_words
 from simulation.present.words import wording
+from simulation.questions.opening.asked import has_ends
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -30,7 +31,7 @@ def draw_opening(result: OpeningResult) -> Figure:
     measures = result.scenario.measures.length
     ticks = [0.0, *result.lengths]
     for (mark, stroke, hatch), start in zip(_LOOKS, result.starts, strict=False):
-        rows = [row for length in result.lengths if (row := result.row(start, length, False)) is not None]
+        rows = [row for length in result.lengths if (row := result.opened(start, length)) is not None]
         rows = [row for row in rows if math.isfinite(row.first_at(0.9).value)]
         if not rows:
             continue
@@ -64,9 +65,10 @@ def draw_opening(result: OpeningResult) -> Figure:
     axes.legend(loc="upper left", bbox_to_anchor=(1.01, 1.0), frameon=False, fontsize=SMALL, handlelength=3.0)
     runs = f"{wording.counted(result.runs, 'run')} of each way, seed {result.seed}"
     below = f"In the title: {result.starts[0]}. {runs}; {result.scenario.title}"
+    ends = ", temporary ends" if has_ends(result.scenario) else ""
     note = (
-        "Points are the lengths that were tried, with tasks and final sweep. The spread is that of the runs; it does not cover "
-        "wrong inputs or a wrong model."
+        f"Points are the lengths that were tried, with tasks{ends} and final sweep. The spread is that of the runs; it does not "
+        "cover wrong inputs or a wrong model."
     )
     draw_words(figure, _LEFT, conclude_opening(result), below, note)
     return figure
@@ -76,7 +78,7 @@ def conclude_opening(result: OpeningResult) -> str:
     """Return what the picture says first: when the shortest and the longest length are usable at P50, from the first start."""
     measures, known = result.scenario.measures.length, []
     for length in dict.fromkeys((result.lengths[0], result.lengths[-1])):
-        row = result.row(result.starts[0], length, False) or result.rows[0]
+        row = result.opened(result.starts[0], length) or result.rows[0]
         known.append((measures.text(length), row.first_at(0.5).value))
     (first, hours), *rest = known
     if math.isinf(hours):
@@ -91,7 +93,7 @@ def describe_opening(result: OpeningResult) -> str:
     for start in result.starts:
         parts = []
         for length in result.lengths:
-            row = result.row(start, length, False)
+            row = result.opened(start, length)
             if row is not None:
                 low, middle, high = (wording.short_days(row.first_at(share).value) for share in (0.1, 0.5, 0.9))
                 parts.append(f"{measures.text(length)} after {middle} days ({low} to {high})")

@@ -24,13 +24,13 @@ CAUTION = (
 def opening_headline(result: OpeningResult) -> str:
     """Return when the shortest length is first used and the whole done, and what the windows cost it."""
     start, length = result.starts[0], result.lengths[0]
-    row = result.row(start, length, bool(result.windows)) or result.rows[0]
+    row = result.row(start, length, result.priced) or result.rows[0]
     length_words = result.scenario.measures.length.text(length)
     first, whole = row.first_at(SHARE).value, row.whole_at(SHARE).value
     text = f"{length_words} of {result.area} usable at P80 {_days(first)}, {result.ready} {_days(whole)}"
     return (
         f"{text}: {price_words(row, price_format(result))}."
-        if result.windows
+        if result.priced
         else f"{text}; without flying windows that costs the whole nothing."
     )
 
@@ -38,17 +38,19 @@ def opening_headline(result: OpeningResult) -> str:
 def opening_lines(result: OpeningResult) -> Iterator[str]:
     """Yield what each length costs, and which start opens it first."""
     measures = result.scenario.measures.length
-    if result.windows:
+    if result.priced:
         closed = next((area_closed(row.opening.scenario) for row in result.rows if row.opening.windows), "")
         if closed:
             yield f"The windows leave the crews no hour to lay {closed}: from {result.milestone} on, no row of it is laid."
         for length in result.lengths:
             row = result.row(result.starts[0], length, True)
             if row is not None:
-                yield f"Flying from {measures.text(length)} on, {result.starts[0]}: {price_words(row, price_format(result))}."
+                way = "In use" if row.made else "Flying"
+                yield f"{way} from {measures.text(length)} on, {result.starts[0]}: {price_words(row, price_format(result))}."
+        yield from _ends(result)
     if len(result.starts) > 1:
         for length in result.lengths:
-            rows = [result.row(start, length, False) for start in result.starts]
+            rows = [result.opened(start, length) for start in result.starts]
             if all(rows):
                 yield _first_start(result, length, *[row for row in rows if row is not None])
     yield CAUTION
@@ -61,16 +63,40 @@ def price_format(result: OpeningResult) -> ChangeFormat:
 
 
 def price_words(row: OpeningRow, written: ChangeFormat) -> str:
-    """Return what the windows of a row cost the whole."""
-    price = row.price
+    """Return what the use of a row's stretch costs the whole."""
+    price, use = row.price, _use(row)
     if row.identical or price is None:
-        return "flying costs the whole nothing, every run is done at the same hour"
+        return f"{use} costs the whole nothing, every run is done at the same hour"
     if price.value is None:
-        return "what flying costs the whole lies beyond the last day simulated"
+        return f"what {use} costs the whole lies beyond the last day simulated"
     if not price.measurable:
-        return f"flying costs the whole nothing that can be measured at P80 ({written.interval(price)} {written.name})"
+        return f"{use} costs the whole nothing that can be measured at P80 ({written.interval(price)} {written.name})"
     way = "later" if price.value > 0 else "earlier"
-    return f"flying makes the whole {written.of(abs(price.value))} {way} at P80 (95 % interval {written.interval(price)})"
+    return f"{use} makes the whole {written.of(abs(price.value))} {way} at P80 (95 % interval {written.interval(price)})"
+
+
+def _use(row: OpeningRow) -> str:
+    """Return what the use of a row's stretch is called."""
+    if not row.made:
+        return "flying"
+    return "flying with temporary ends" if row.opening.windows else "making temporary ends"
+
+
+def _ends(result: OpeningResult) -> Iterator[str]:
+    """Yield how often temporary ends are made, and how often a window begins without one."""
+    row = result.row(result.starts[0], result.lengths[0], True)
+    if row is None or not row.made:
+        return
+    made, late = math.fsum(row.made) / len(row.made), sum(count > 0 for count in row.late) / len(row.late)
+    told = result.scenario.measures.length.text(row.opening.length)
+    line = f"Temporary ends, {told} from {row.opening.start}: made {made:.1f} times in the mean"
+    if row.opening.windows:
+        line += (
+            f"; in {wording.percent(late)} of the runs one is held up so long that a window begins without it"
+            if late
+            else ("; one stands in every window of every run")
+        )
+    yield f"{line}."
 
 
 def _first_start(result: OpeningResult, length: float, row: OpeningRow, other: OpeningRow) -> str:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from simulation.construction.trace.temporary_ends import LATE, MADE
 from simulation.questions.forecast.tasks import WorkForecast, summarise_areas, summarise_tasks
-from simulation.questions.opening.asked import Opening, milestone_of, openings, read_lengths, read_windows
+from simulation.questions.opening.asked import Opening, has_ends, milestone_of, openings, read_lengths, read_windows
 from simulation.stats.paired_difference import Difference, difference_of_quantiles
 from simulation.stats.quantiles import QuantileEstimate, estimate
 from simulation.study.run_context import RunContext
@@ -30,9 +31,11 @@ class OpeningRow:
     first, whole : tuple of float
         First use, and all done, of each run.
     price : Difference or None
-        Hours by which P80 of all done comes later for the windows, run by run under the same luck; None without windows.
+        Hours by which P80 of all done comes later for its use, run by run under the same luck; None where it is not used.
     identical : bool
-        Whether every run is done at the very hour at which it is done without windows.
+        Whether every run is done at the very hour at which it is done unused.
+    made, late : tuple of float
+        Temporary ends made, and windows in which one was late, of each run; nothing where none is made.
     """
 
     opening: Opening
@@ -40,6 +43,8 @@ class OpeningRow:
     whole: tuple[float, ...]
     price: Difference | None = None
     identical: bool = False
+    made: tuple[float, ...] = ()
+    late: tuple[float, ...] = ()
 
     def first_at(self, share: float) -> QuantileEstimate:
         """Return a quantile of first use."""
@@ -61,7 +66,7 @@ class OpeningResult:
         The milestone whose length is varied, its area, and what is ready when all is done.
     windows : tuple of str
     rows : tuple of OpeningRow
-        By start, that of the scenario first, then by length, without windows first.
+        By start, that of the scenario first, then by length, not used first.
     runs, seed : int
     areas, tasks : tuple of WorkForecast
         Of the shortest length from the scenario's own start, flown from where there are windows; none where there are no tasks.
@@ -94,10 +99,19 @@ class OpeningResult:
         """The lengths that were tried, in feet."""
         return tuple(dict.fromkeys(row.opening.length for row in self.rows))
 
-    def row(self, start: str, length: float, flown: bool) -> OpeningRow | None:
+    @property
+    def priced(self) -> bool:
+        """Whether ways were tried in which the stretch is used: in windows, over temporary ends, or both."""
+        return any(row.opening.used for row in self.rows)
+
+    def opened(self, start: str, length: float) -> OpeningRow | None:
+        """Return the way by which a length is told to be usable first: with its temporary ends, where these are made."""
+        return self.row(start, length, has_ends(self.scenario))
+
+    def row(self, start: str, length: float, used: bool) -> OpeningRow | None:
         """Return one way, if it was tried."""
         for row in self.rows:
-            if (row.opening.start, row.opening.length, bool(row.opening.windows)) == (start, length, flown):
+            if (row.opening.start, row.opening.length, row.opening.used) == (start, length, used):
                 return row
         return None
 
@@ -149,11 +163,12 @@ def opening(
             if manifest is None:
                 manifest = runs.runs[number].manifest()
             first, whole = (tuple(table[f"milestone.{name}"].tolist()) for name in (milestone.name, ready))
-            if len(rows) == bool(spans):  # the scenario's own way to open
+            if len(rows) == any(other.used for other in ways):  # the scenario's own way to open
                 areas, tasks = summarise_areas(way.scenario, table), summarise_tasks(way.scenario, table)
-            if way.windows:
-                plain = rows[-1].whole
-                rows.append(OpeningRow(way, first, whole, difference_of_quantiles(plain, whole, SHARE), plain == whole))
+            if way.used:
+                plain, ends = rows[-1].whole, [tuple(table[name].tolist()) for name in (MADE, LATE) if name in table]
+                price = difference_of_quantiles(plain, whole, SHARE)
+                rows.append(OpeningRow(way, first, whole, price, plain == whole, *ends))
             else:
                 rows.append(OpeningRow(way, first, whole))
     if not rows:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import Field
+from pydantic import Field, StrictBool
 
 from simulation.scenario.tables.shifts import Breaks, Times
 from simulation.scenario.types.section import Duration, Name, Position, Section, planned, written
@@ -51,6 +51,8 @@ class TemporaryEnd(Section):
     strip may be used at all, is for licensed practice and local rules.
     """
 
+    made: StrictBool = True
+    """Whether any is made; false leaves all of it out, so that its price can be told. Default: true."""
     make: Annotated[UncertainDuration, Usual("duration", "10 min", "12 h")] = planned(p10="40 min", p90="100 min", scatter=0.2)
     """Making one, with the sweep of what was laid since the last one. Planning value."""
     take_up: Annotated[UncertainDuration, Usual("duration", "5 min", "12 h")] = planned(p10="20 min", p90="50 min", scatter=0.2)

@@ -164,7 +164,7 @@ class Scenario(Section):
 
     def temporary_ends_of(self, milestone: Milestone) -> tuple[str, ...]:
         """Return the areas whose open laying edges have a temporary end when a milestone is reached."""
-        if self.temporary_end is None or self.takes_up:
+        if self.temporary_end is None or not self.temporary_end.made or self.takes_up:
             return ()
         flown = self.flown if milestone.name == self.flying.since else None
         usable = milestone.usable.area if milestone.usable else None
