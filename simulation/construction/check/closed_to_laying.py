@@ -28,7 +28,7 @@ def closed_to_laying(scenario: Scenario) -> Iterator[Mistake]:
 def held_by_end(scenario: Scenario) -> bool:
     """Return whether no gap between two windows is long enough, in the mean, to take a temporary end up and make it again."""
     end, flying = scenario.temporary_end, scenario.flying
-    if end is None or not end.made or scenario.flown is None or not flying.closes or flying.stand_back == 0.0:
+    if end is None or not scenario.makes_ends or scenario.flown is None or not flying.closes or flying.stand_back == 0.0:
         return False
     plans, spans = clock_plans(scenario), closed_spans(scenario)
     clocks = [dry_clock([plans[crew_clock(scenario, number)]]) for number in range(len(scenario.crew))]

@@ -59,7 +59,7 @@ def without_effect(scenario: Scenario) -> Iterator[Mistake]:
 
 def _flying(scenario: Scenario) -> Iterator[Mistake]:
     flying = scenario.flying
-    if flying.since is not None and not flying.closes and scenario.temporary_end is None:
+    if flying.since is not None and not flying.closes and not scenario.makes_ends:
         wrong = "changes nothing, since neither windows nor movements are written"
         yield Mistake("flying.from", wrong, "write one of them, or leave it out")
     elif "movement" in flying.model_fields_set and flying.closes and not flying.movements:
@@ -68,7 +68,7 @@ def _flying(scenario: Scenario) -> Iterator[Mistake]:
 
 def _temporary_end(scenario: Scenario) -> Iterator[Mistake]:
     """Yield a line where temporary ends are written and none is ever made."""
-    if scenario.temporary_end is None or not scenario.temporary_end.made or scenario.takes_up:
+    if scenario.temporary_end is None or scenario.temporary_end.milestones == () or scenario.takes_up:
         return
     asking = [milestone for milestone in scenario.milestones if scenario.temporary_ends_of(milestone)]
     lengths = {area.name: area.length for area in scenario.area}

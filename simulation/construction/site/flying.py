@@ -46,7 +46,7 @@ class Flying:
         Where temporary ends are made, those at an open one are away before a window begins, but for what is late; until its end
         stands nobody flies, and they go on with that.
         """
-        return edge.under_flight() and (self._site.ends is None or edge.laid == edge.rows)
+        return edge.under_flight() and (self._site.ends is None or not self._site.ends.in_windows or edge.laid == edge.rows)
 
     def begin_trip(self, edge: LayingEdge, hours: float) -> Begin:
         """Return what begins a forklift's trip to a laying edge: one that ends before the next aircraft comes goes on."""

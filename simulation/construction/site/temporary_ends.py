@@ -48,6 +48,8 @@ class TemporaryEnds:
     ----------
     made, taken_up : int
         How many, over all laying edges.
+    in_windows : bool
+        Whether one must stand in every flying window.
     late : list of (int, float, float)
         Laying edges where none stood when a window began, from its beginning until one stood, or it was over.
     """
@@ -61,7 +63,9 @@ class TemporaryEnds:
         self._reminders: dict[int, int] = {}
         self._lost: dict[int, float] = {}
         self._gone: dict[int, float] = {}
-        self._highs = [] if site.plan.flying is None else [high for _, high in site.plan.flying.spans]
+        flying = site.plan.flying
+        self.in_windows = flying is not None and flying.area in site.plan.milestones[flying.milestone].ends
+        self._highs = [] if flying is None else [high for _, high in flying.spans]
         self.made = self.taken_up = 0
         self.late: list[tuple[int, float, float]] = []
 
@@ -143,7 +147,7 @@ class TemporaryEnds:
         """Note the windows that began since the last end of a laying edge was taken up."""
         plan, state = self._site.plan.flying, self._site.plan.state
         since = self._gone.get(edge.index, None if state is None else state.at)
-        if plan is None or since is None or not edge.under_flight():
+        if plan is None or not self.in_windows or since is None or not edge.under_flight():
             return
         for low, high in plan.spans[bisect_right(self._highs, max(since, self._lost.get(edge.index, 0.0))) :]:
             if low >= now - _SLACK:
@@ -225,7 +229,7 @@ class TemporaryEnds:
 
     def _flown(self, edge: LayingEdge) -> bool:
         """Return whether a laying edge must have an end in flying windows."""
-        return edge.laid < edge.rows and self._site.plan.flying is not None and edge.under_flight()
+        return self.in_windows and edge.laid < edge.rows and edge.under_flight()
 
     def _all_stand(self, area: Area) -> bool:
         return all(edge.end_stands or edge.done.triggered for edge in area.edges)

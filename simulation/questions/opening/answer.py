@@ -13,7 +13,6 @@ from simulation.present.words import wording
 from simulation.present.words.change_format import BRACKETS, INTERVAL
 from simulation.questions.forecast.drawn.strips import Strips, conclude_strips, describe_strips, draw_strips
 from simulation.questions.forecast.tasks import tasks_table
-from simulation.questions.opening.asked import has_ends
 from simulation.questions.opening.picture import conclude_opening, describe_opening, draw_opening
 from simulation.questions.opening.sentences import CAUTION, opening_headline, opening_lines, price_format
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
@@ -78,7 +77,7 @@ def _frontier(result: OpeningResult) -> Table:
                 *cost,
             )
         )
-    made = " Its temporary ends are made, and taken up for laying." if has_ends(result.scenario) else ""
+    made = " Its temporary ends are made, and taken up for laying." if result.scenario.makes_ends else ""
     if result.windows:
         windows = f"Windows: {', '.join(result.windows)}.{made}"
     else:
@@ -110,7 +109,7 @@ def _curve(result: OpeningResult) -> Table:
                 bands = (wording.short_days(row.first_at(share).value) for share in (0.1, 0.5, 0.8, 0.9))
                 rows.append((start if length == result.lengths[0] else "", measures.text(length), *bands))
         ends.append(len(rows) - 1)
-    how = "temporary ends made" if has_ends(result.scenario) else "no windows"
+    how = "temporary ends made" if result.scenario.makes_ends else "no windows"
     columns = ("start", "length", "P10", "P50", "P80", "P90")
     return Table(
         f"Usable length against days from the start, {how}", columns, tuple(rows), frozenset({1}), ends=frozenset(ends[:-1])

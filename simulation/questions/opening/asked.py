@@ -113,11 +113,6 @@ def read_windows(text: str | None, scenario: Scenario) -> tuple[str, ...]:
     return parts
 
 
-def has_ends(scenario: Scenario) -> bool:
-    """Return whether temporary ends are made at open laying edges."""
-    return scenario.temporary_end is not None and scenario.temporary_end.made
-
-
 def openings(scenario: Scenario, lengths: tuple[float, ...], windows: tuple[str, ...]) -> list[Opening]:
     """Return what is tried: every length from every start, not used, and used in windows, over temporary ends, or both.
 
@@ -134,7 +129,7 @@ def openings(scenario: Scenario, lengths: tuple[float, ...], windows: tuple[str,
     ways = []
     for start in starts:
         for length in lengths:
-            for used in (False, True) if windows or has_ends(scenario) else (False,):
+            for used in (False, True) if windows or scenario.makes_ends else (False,):
                 flown = windows if used else ()
                 changes = [
                     Change(f"milestone.{name}.usable.length", f"{length!r} ft"),
@@ -143,8 +138,8 @@ def openings(scenario: Scenario, lengths: tuple[float, ...], windows: tuple[str,
                     Change("flying.windows", json.dumps([written for written in flown if "-" in written])),
                     Change("flying.movements", json.dumps([written for written in flown if "-" not in written])),
                 ]
-                if has_ends(scenario):
-                    changes.append(Change("temporary_end.made", json.dumps(used)))
+                if scenario.makes_ends and not used:
+                    changes.append(Change("temporary_end.milestones", "[]"))
                 if start != area.start:
                     changes.append(Change(f"area.{step_name(area.name)}.start", start))
                 ways.append(Opening(start, length, flown, used, vary(scenario, changes)))

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 
 from simulation.present.pictures.figure import GREY, INK, SMALL, axes_at, blank, draw_words
 from simulation.present.words import wording
-from simulation.questions.opening.asked import has_ends
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -65,7 +64,7 @@ def draw_opening(result: OpeningResult) -> Figure:
     axes.legend(loc="upper left", bbox_to_anchor=(1.01, 1.0), frameon=False, fontsize=SMALL, handlelength=3.0)
     runs = f"{wording.counted(result.runs, 'run')} of each way, seed {result.seed}"
     below = f"In the title: {result.starts[0]}. {runs}; {result.scenario.title}"
-    ends = ", temporary ends" if has_ends(result.scenario) else ""
+    ends = ", temporary ends" if result.scenario.makes_ends else ""
     note = (
         f"Points are the lengths that were tried, with tasks{ends} and final sweep. The spread is that of the runs; it does not "
         "cover wrong inputs or a wrong model."

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from simulation.construction.trace.temporary_ends import LATE, MADE
 from simulation.questions.forecast.tasks import WorkForecast, summarise_areas, summarise_tasks
-from simulation.questions.opening.asked import Opening, has_ends, milestone_of, openings, read_lengths, read_windows
+from simulation.questions.opening.asked import Opening, milestone_of, openings, read_lengths, read_windows
 from simulation.stats.paired_difference import Difference, difference_of_quantiles
 from simulation.stats.quantiles import QuantileEstimate, estimate
 from simulation.study.run_context import RunContext
@@ -106,7 +106,7 @@ class OpeningResult:
 
     def opened(self, start: str, length: float) -> OpeningRow | None:
         """Return the way by which a length is told to be usable first: with its temporary ends, where these are made."""
-        return self.row(start, length, has_ends(self.scenario))
+        return self.row(start, length, self.scenario.makes_ends)
 
     def row(self, start: str, length: float, used: bool) -> OpeningRow | None:
         """Return one way, if it was tried."""

@@ -12,6 +12,7 @@ from simulation.scenario.rules.leg_rules import leg_mistakes
 from simulation.scenario.rules.milestones import (
     asks_once,
     choice_known,
+    ends_sound,
     flying_sound,
     milestone_tasks,
     ready_once,
@@ -77,6 +78,7 @@ def contradictions(scenario: Scenario) -> list[Mistake]:
     mistakes += apply_rule(_of_each, "milestone", scenario.milestone, rules, scenario)
     mistakes += apply_rule(ready_once, "milestone", scenario.milestone)
     mistakes += apply_rule(flying_sound, scenario)
+    mistakes += apply_rule(ends_sound, scenario)
     mistakes += apply_rule(choice_known, scenario)
     return mistakes
 

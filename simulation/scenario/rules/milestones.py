@@ -75,6 +75,20 @@ def flying_sound(scenario: Scenario) -> Iterator[Mistake]:
         yield Mistake("flying.area", "is missing, and the milestone names no area", "write the area that is flown from")
 
 
+def ends_sound(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a mistake for each milestone for which a temporary end is asked for and that there is not, or that none uses."""
+    if scenario.temporary_end is None or scenario.takes_up:
+        return
+    milestones = {milestone.name: milestone for milestone in scenario.milestones}
+    for name in scenario.temporary_end.milestones or ():
+        if name not in milestones:
+            right = did_you_mean(name, list(milestones))
+            yield Mistake("temporary_end.milestones", f'there is no milestone "{name}"', right)
+        elif not scenario.used_at(milestones[name]):
+            wrong = f"{name} asks for no usable length, and the field is not flown from since then"
+            yield Mistake("temporary_end.milestones", wrong, "write usable in it, or flying.from, or leave it out")
+
+
 def choice_known(scenario: Scenario) -> Iterator[Mistake]:
     """Yield a mistake where the best plan is sought for a milestone that there is not."""
     name, names = scenario.choose.milestone, [milestone.name for milestone in scenario.milestones]

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import Field, StrictBool
+from pydantic import Field
 
 from simulation.scenario.tables.shifts import Breaks, Times
-from simulation.scenario.types.section import Duration, Name, Position, Section, planned, written
+from simulation.scenario.types.section import MOST_BLOCKS, Duration, Name, Position, Section, at_most, planned, written
 from simulation.scenario.types.uncertainty.uncertain import UncertainDuration
 from simulation.scenario.types.usual_range import Usual
 
@@ -51,8 +51,9 @@ class TemporaryEnd(Section):
     strip may be used at all, is for licensed practice and local rules.
     """
 
-    made: StrictBool = True
-    """Whether any is made; false leaves all of it out, so that its price can be told. Default: true."""
+    milestones: Annotated[tuple[Name, ...] | None, at_most(MOST_BLOCKS)] = None
+    """The milestones for which one is made; an empty list makes none. Default: those that ask for a usable length, and the one
+    from which on the field is flown from."""
     make: Annotated[UncertainDuration, Usual("duration", "10 min", "12 h")] = planned(p10="40 min", p90="100 min", scatter=0.2)
     """Making one, with the sweep of what was laid since the last one. Planning value."""
     take_up: Annotated[UncertainDuration, Usual("duration", "5 min", "12 h")] = planned(p10="20 min", p90="50 min", scatter=0.2)

@@ -164,11 +164,21 @@ class Scenario(Section):
 
     def temporary_ends_of(self, milestone: Milestone) -> tuple[str, ...]:
         """Return the areas whose open laying edges have a temporary end when a milestone is reached."""
-        if self.temporary_end is None or not self.temporary_end.made or self.takes_up:
+        end = self.temporary_end
+        if end is None or self.takes_up or (end.milestones is not None and milestone.name not in end.milestones):
             return ()
+        return self.used_at(milestone)
+
+    def used_at(self, milestone: Milestone) -> tuple[str, ...]:
+        """Return the areas that may be used from a milestone on before they are whole."""
         flown = self.flown if milestone.name == self.flying.since else None
         usable = milestone.usable.area if milestone.usable else None
         return tuple(dict.fromkeys(name for name in (usable, flown) if name is not None))
+
+    @property
+    def makes_ends(self) -> bool:
+        """Whether it makes temporary ends at all."""
+        return any(self.temporary_ends_of(milestone) for milestone in self.milestones)
 
     @property
     def takes_up(self) -> bool:
