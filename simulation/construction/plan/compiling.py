@@ -17,7 +17,6 @@ from simulation.construction.plan.plan import (
     EdgePlan,
     ForkliftPlan,
     LayingPlan,
-    MilestonePlan,
     Plan,
     Slice,
 )
@@ -27,7 +26,7 @@ from simulation.construction.plan.rail import rail_gang_plan, rail_plan, slower_
 from simulation.construction.plan.slicing import graded_rows, slices_of_edge
 from simulation.construction.plan.supply import supply_plan, used_plan
 from simulation.construction.plan.taking_up import plan_job
-from simulation.construction.plan.tasks import flying_plan, gang_plans, other_needs, stretches_needed, task_plans
+from simulation.construction.plan.tasks import flying_plan, gang_plans, milestone_plans, other_needs, stretches_needed, task_plans
 from simulation.construction.plan.unfinishable import unfinishable
 from simulation.field import (
     AreaRows,
@@ -119,15 +118,7 @@ class _Compiler:
             areas=tuple(self.area(index, gate) for index, gate in enumerate(area_gates)),
             edges=tuple(self.edge(index, gates) for index in range(len(self.edges))),
             gates=tuple(gates.plans),
-            milestones=tuple(
-                MilestonePlan(
-                    milestone.name,
-                    milestone.closing,
-                    tuple(self.number[name] for name in milestone.where),
-                    tuple(self.number[name] for name in scenario.temporary_ends_of(milestone)),
-                )
-                for milestone in scenario.milestones
-            ),
+            milestones=milestone_plans(scenario),
             ready=next(index for index, milestone in enumerate(scenario.milestones) if milestone.ready),
             crews=crew_plans(scenario),
             laying=self.laying(),

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from simulation.conditions import closed_spans, task_clock
+from simulation.construction.plan.plan import MilestonePlan
 from simulation.construction.plan.plan_parts import FlyingPlan, FollowPlan, GangPlan
 from simulation.construction.plan.steps import TASK
 from simulation.scenario.tables.tasks import FROM_CREW
@@ -37,6 +38,20 @@ def gang_plans(scenario: Scenario) -> tuple[GangPlan, ...]:
         if crew.name in {task.lender for task in scenario.task}
     ]
     return (*named, *own, *lent)
+
+
+def milestone_plans(scenario: Scenario) -> tuple[MilestonePlan, ...]:
+    """Return the milestones of a scenario, with their areas and those where temporary ends stand."""
+    number = {area.name: number for number, area in enumerate(scenario.area)}
+    return tuple(
+        MilestonePlan(
+            milestone.name,
+            milestone.closing,
+            tuple(number[name] for name in milestone.where),
+            tuple(number[name] for name in scenario.temporary_ends_of(milestone)),
+        )
+        for milestone in scenario.milestones
+    )
 
 
 def flying_plan(scenario: Scenario, gates: dict[int, int]) -> FlyingPlan | None:

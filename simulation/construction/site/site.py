@@ -60,8 +60,8 @@ class Site:
     clocks : Clocks
     turns : Turns
         Who lays at a laying edge, and until when.
-    rail_gang : RailGang or None
-        None where there is no guide rail.
+    rail_gang, ends : RailGang or None, TemporaryEnds or None
+        None where there is no guide rail, or no temporary end is made.
     key_strips, rail_sections : OwnPallets or None
         None where they are there whenever they are needed.
     waits : list of Waiting
@@ -74,8 +74,6 @@ class Site:
         Gate -> the rows of its area, from the low end, between which the length that it asks for came to lie.
     flying : Flying
         When the area that is flown from is closed to work.
-    ends : TemporaryEnds or None
-        None where no temporary end is made.
     over : Event
         Fired when the last milestone is reached, or by the last day simulated.
     begin : callable
