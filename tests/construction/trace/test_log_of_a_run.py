@@ -61,7 +61,7 @@ def test_the_log_of_a_run_says_exactly_how_its_field_stood_and_a_run_from_there_
 def test_a_temporary_end_that_stands_is_part_of_how_a_field_stands():
     stood = 0
     for number, text in enumerate(random_fields()[:24:2]):
-        early = written(opened_early(text, Random(number)))
+        early = written(opened_early(alike(text), Random(number)))
         whole = run(early)
         made = [step[END] for step in whole.site.trace if step[KIND] == MAKE_END]
         for at in made[-1:]:
