@@ -41,7 +41,7 @@ def built():
 
 
 @pytest.fixture
-def ask(keystrip, kept, unpainted):
+def ask(keystrip, kept):
     """Return a function that asks a question of the scenario and returns the answer as JSON."""
 
     def run(command, *words, ending="records", few=FEW):
@@ -161,7 +161,6 @@ def test_conditions_take_hours_from_every_kind_of_work(ask):
     assert all(laying["lost_hours"][cause]["mean"] > 0 for cause in ("rain", "heat"))
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_weather_reads_the_record_as_the_scenario_does(keystrip, kept, monkeypatch):
     monkeypatch.setattr("simulation.questions.weather.study.DRAWN", 0)  # as few as may be
     columns = "time=utc,rain=rain_mm:mm,wind=wind_ms:m/s,gust=gust_ms:m/s,temperature=temp_c:degC,humidity=rh_pct:%"
@@ -208,7 +207,6 @@ def test_a_trace_keeps_everybody_to_their_hours_and_ends_with_readiness(keystrip
     assert np.all(steps["end"] >= steps["start"])
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_a_replay_is_a_still_or_a_page(keystrip, kept):
     words = ("replay", kept / "records.toml", "--run", 1)
     code, out, _ = keystrip(*words, "--at", "2 d 4 h", "--out", kept / "still.svg")

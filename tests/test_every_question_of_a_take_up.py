@@ -18,7 +18,7 @@ OF_LAYING = re.compile(r"\b(laid|lays|laying rows|laying crews|mats to order|spa
 
 
 @pytest.fixture
-def ask(keystrip, tmp_path, unpainted, monkeypatch):
+def ask(keystrip, tmp_path, monkeypatch):
     for room in ("study", "verdicts", "more_forklifts"):
         monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 20)
     monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 20)

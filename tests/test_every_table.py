@@ -56,7 +56,7 @@ def kept(tmp_path_factory):
 
 
 @pytest.fixture
-def lost(keystrip, unpainted, monkeypatch):
+def lost(keystrip, monkeypatch):
     """Return a function that asks a question once and returns the words that a terminal of each width loses."""
     monkeypatch.setattr("simulation.questions.weather.study.DRAWN", 0)  # as few as may be
     text_of = session.text_of

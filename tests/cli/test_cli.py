@@ -45,7 +45,6 @@ def test_a_forecast_prints_the_answer_and_leaves_a_report(keystrip, tmp_path):
     assert len(pd.read_csv(tmp_path / "reports" / "short" / "runs.csv")) == 20
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip, tmp_path):
     code, out, _ = keystrip("forecast", "short.toml", "--runs", 20, "--workers", 1, "--out", "here", "--json")
     assert code == 0
@@ -58,7 +57,6 @@ def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip
     assert hours == pytest.approx(24 * ready["mean_days"], abs=1e-6)
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_the_numbers_do_not_depend_on_the_number_of_workers(keystrip):
     def found(*words):
         return json.loads(keystrip("forecast", "short.toml", "--runs", 12, "--json", *words)[1])
@@ -73,7 +71,6 @@ def test_the_numbers_do_not_depend_on_the_number_of_workers(keystrip):
     assert other["answer"]["milestones"] != alone["answer"]["milestones"]
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_one_run_is_forecast_without_a_spread(keystrip):
     code, out, _ = keystrip("forecast", "short.toml", "--runs", 1, "--workers", 1, "--json")
     (ready,) = json.loads(out)["answer"]["milestones"]
@@ -173,7 +170,6 @@ def test_a_trace_is_a_table_of_steps_from_hour_zero(keystrip, tmp_path):
     pd.testing.assert_frame_equal(pd.read_csv(tmp_path / "steps.csv"), steps)
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_a_trace_ends_when_the_forecast_says_that_run_was_ready(keystrip, tmp_path):
     keystrip("forecast", "short.toml", "--runs", 4, "--workers", 1, "--out", "here")
     runs = pd.read_csv(tmp_path / "here" / "runs.csv")
@@ -236,7 +232,6 @@ def test_a_report_that_cannot_be_written_is_said_with_the_runs_that_are_kept_and
     assert {file.name for file in (tmp_path / "here").iterdir()} == {"runs.sqlite"}
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_a_run_stopped_early_keeps_what_is_done_and_ends_with_3(keystrip, tmp_path, monkeypatch):
     from simulation.replicate import batches
 

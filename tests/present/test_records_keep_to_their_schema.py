@@ -16,7 +16,7 @@ DEFINITIONS = VALIDATOR.schema["$defs"]
 
 
 @pytest.fixture
-def ask(keystrip, tmp_path, unpainted, few_of_each_team, monkeypatch):
+def ask(keystrip, tmp_path, few_of_each_team, monkeypatch):
     """Return a function that asks a question in a small field and returns its record."""
     put_all_into(tmp_path)
     monkeypatch.setattr("simulation.present.renderers.page.render_image", lambda *_: b"<svg/>")

@@ -13,7 +13,7 @@ COMMANDS = {name: asked(name) for name in declaring("as_json", "full", "out")} |
     "slip of something": asked("slip", slip=("--what", "forklift", "--what", "crew.red", "--by", "1 day")),
     "sensitivity of all": ("sensitivity", "short.toml", "--runs", 40, "--workers", 1),
 }
-pytestmark = pytest.mark.usefixtures("unpainted", "scenarios")
+pytestmark = pytest.mark.usefixtures("scenarios")
 
 
 @pytest.fixture

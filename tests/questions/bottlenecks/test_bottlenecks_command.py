@@ -47,7 +47,6 @@ def test_bottlenecks_answers_says_what_is_to_do_and_leaves_a_picture(keystrip, t
     }
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_runs_are_shared_with_the_forecast_and_between_both_commands(keystrip):
     keystrip("forecast", "short.toml", *FEW)
     _, _, err = keystrip("bottlenecks", "short.toml", *FEW)
@@ -64,7 +63,6 @@ def test_runs_are_shared_with_the_forecast_and_between_both_commands(keystrip):
     assert "to do: 6 runs" in err
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_each_change_can_be_repeated_as_a_plan_of_its_own(keystrip):
     _, out, _ = keystrip("bottlenecks", "short.toml", *FEW, "--json")
     truck = next(one for one in json.loads(out)["answer"]["changes"] if one["what"] == "one more truck")
@@ -87,7 +85,6 @@ def test_slip_takes_lists_and_ranges_and_several_things(keystrip, tmp_path):
     assert kept["answer"]["by"] == "1 day..2 day"
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_json_is_all_that_stands_on_standard_output(keystrip):
     for words in (("bottlenecks", "short.toml"), ("slip", "short.toml", "--by", "1 day")):
         code, out, _ = keystrip(*words, *FEW, "--json")
@@ -118,7 +115,6 @@ def test_a_mistake_is_one_line_and_exit_code_2(keystrip, words, line):
 
 
 @pytest.mark.parametrize("words", [("bottlenecks", "short.toml"), ("slip", "short.toml", "--by", "1 day,2 day")])
-@pytest.mark.usefixtures("unpainted")
 def test_a_stop_prints_what_is_known_and_the_same_command_goes_on(keystrip, monkeypatch, words):
     from simulation.replicate.runs import Runs
 

@@ -42,7 +42,6 @@ def test_plans_stand_side_by_side_in_80_columns_and_leave_a_report(keystrip, tmp
     assert float(rows[2]["p80_change_interval_days_high"]) < 0
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_json_is_all_that_stands_on_standard_output(keystrip):
     code, out, _ = keystrip("compare", "short.toml", "--crews", "1x12,2x8", "--runs", 20, "--workers", 1, "--json")
     found = json.loads(out)["answer"]
@@ -52,7 +51,6 @@ def test_json_is_all_that_stands_on_standard_output(keystrip):
     assert found["plans"][0]["p80_change"] == none
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_several_scenarios_are_compared_as_they_are_written(keystrip):
     code, out, _ = keystrip("compare", "short.toml", "long.toml", "--runs", 20, "--workers", 1)
     assert code == 0
@@ -92,7 +90,6 @@ def test_a_mistake_is_one_line_on_standard_error_and_code_2(keystrip, words, sai
     assert len(err.strip().splitlines()) == 1
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_equal_headcount_is_one_option_and_help_says_so(keystrip):
     words = ("--crews", "1x24,2x12", "--vary", "area.strip.start=one-end,centre-out")
     code, out, _ = keystrip("compare", "short.toml", *words, "--runs", 20, "--workers", 1, "--json")
@@ -110,7 +107,6 @@ def test_equal_headcount_is_one_option_and_help_says_so(keystrip):
     assert "equal headcount" in " ".join(out.split())
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_one_at_a_time_and_another_reference(keystrip):
     words = ("--one-at-a-time", "--vary", "crew.red.people=10,30", "--vary", "forklifts.count=5", "--reference", 2)
     code, out, _ = keystrip("compare", "short.toml", *words, "--runs", 20, "--workers", 1, "--json")
@@ -121,7 +117,6 @@ def test_one_at_a_time_and_another_reference(keystrip):
     assert [plan["verdict"] for plan in found["plans"]][1] == "the reference"
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_the_same_command_again_does_no_run(keystrip):
     words = ("short.toml", "--crews", "1x20", "--runs", 20, "--workers", 1)
     _, first, said = keystrip("compare", *words)
@@ -131,14 +126,12 @@ def test_the_same_command_again_does_no_run(keystrip):
     assert "to do" not in said
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_runs_are_shared_with_the_forecast_of_the_scenario(keystrip):
     few = ("--runs", 20, "--workers", 1)
     keystrip("forecast", "short.toml", *few)
     assert "to do: 20 runs" in keystrip("compare", "short.toml", "--crews", "1x20", *few)[2]
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_a_stop_prints_what_is_known_and_says_how_to_go_on(keystrip, tmp_path, monkeypatch):
     from contextlib import contextmanager
 
@@ -162,7 +155,6 @@ def test_a_stop_prints_what_is_known_and_says_how_to_go_on(keystrip, tmp_path, m
     assert "Stopped early" not in out
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_each_question_keeps_its_own_files(keystrip, tmp_path):
     for words in (["--vary", "forklifts.count=1"], ["--crews", "1x20"], ["--vary", "forklifts.count=4"]):
         keystrip("compare", "short.toml", *words, "--runs", 20, "--workers", 1)

@@ -47,7 +47,6 @@ def test_a_bad_log_ends_every_command_with_its_line_and_stays_as_it_is(keystrip,
     assert (tmp_path / "bad.csv").read_text(encoding="utf-8") == bad
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_an_update_leaves_its_log_as_it_is_even_where_its_answer_would_go(keystrip, tmp_path):
     code, _, _ = keystrip("update", "short.toml", "--log", "log.csv", "--runs", 2, "--workers", 1)
     assert code == 0

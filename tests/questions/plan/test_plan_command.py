@@ -14,7 +14,6 @@ def field(tmp_path):
     return "short.toml"
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_the_best_plan_is_told_kept_and_written_as_a_scenario_that_is_sound(keystrip, field, tmp_path):
     code, out, err = keystrip("plan", field, *FEW, "--choose", "forklifts.count=2,4", "--write", "best.toml")
     assert code == 0, err

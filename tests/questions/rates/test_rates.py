@@ -173,7 +173,7 @@ def test_what_cannot_be_read_is_named_by_line_and_column(keystrip, tmp_path, tex
     assert said in " ".join(err.split())
 
 
-def test_a_planner_reads_the_rate_the_comparison_and_the_lines(keystrip, unpainted, tmp_path):
+def test_a_planner_reads_the_rate_the_comparison_and_the_lines(keystrip, tmp_path):
     (tmp_path / "plan.toml").write_text(scenario().source.text, encoding="utf-8")
     (tmp_path / "rows.csv").write_text("zeit;minuten;job\n1;6,5;A\n2;7,25;A\n1;9,5;B\n2;8,0;B\n", encoding="utf-8")
     words = ("rates", "rows.csv", "--like", "plan.toml", "--columns", "row=minuten:min,job=job", "--out", "own")

@@ -26,14 +26,14 @@ def test_the_answer_stands_last_in_80_columns_and_leaves_record_text_and_picture
     assert left == {f"repair_strip-150-ft_mats-2.{ending}" for ending in ("json", "txt", "svg", "png")}
 
 
-def test_a_second_question_leaves_the_answer_of_the_first(keystrip, unpainted, tmp_path):
+def test_a_second_question_leaves_the_answer_of_the_first(keystrip, tmp_path):
     for options in ((), ("--mats", 2), ("--crater", "6 ft", "--begin", "10 d 20 h")):
         keystrip("repair", "calm.toml", "--runs", 2, *options)
     left = {file.name for file in (tmp_path / "reports" / "calm").glob("repair*.txt")}
     assert left == {"repair.txt", "repair_mats-2.txt", "repair_crater-6-ft_begin-10-d-20-h.txt"}
 
 
-def test_the_record_says_what_the_words_say(keystrip, unpainted):
+def test_the_record_says_what_the_words_say(keystrip):
     _, out, _ = keystrip("repair", "strip.toml", "--at", "strip 180 ft", "--mats", 2, "--runs", 40, "--json")
     found = json.loads(out)["answer"]
     assert found["mats"] == {"full": 2, "half": 0}
@@ -42,7 +42,7 @@ def test_the_record_says_what_the_words_say(keystrip, unpainted):
     assert found["openings"][0]["closed"]["p50_hours"]["hours"] < found["openings"][1]["closed"]["p50_hours"]["hours"]
 
 
-def test_a_season_brings_as_many_repairs_as_its_rate_says_and_none_where_none_is_asked_for(keystrip, unpainted):
+def test_a_season_brings_as_many_repairs_as_its_rate_says_and_none_where_none_is_asked_for(keystrip):
     _, out, _ = keystrip("repair", "strip.toml", "--runs", 100, "--json")
     season = json.loads(out)["answer"]["season"]
     # Half a repair a day, less what is damaged already: 15 a month, known to a tenth of that.

@@ -15,7 +15,6 @@ def short(tmp_path):
     return file
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_the_run_nearest_to_the_median_of_the_forecast_is_replayed(keystrip, short, tmp_path):
     from simulation import forecast
 

@@ -54,7 +54,6 @@ def test_the_runs_of_a_forecast_answer_at_once(keystrip, tmp_path, monkeypatch):
     assert "It misses effects that rise and then fall" in flat(whole)
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_a_tornado_says_what_there_is_to_do_and_what_each_level_changes(keystrip):
     code, out, err = keystrip("sensitivity", "short.toml", "--runs", 20, "--workers", 1, "--tornado")
     assert code == 0
@@ -68,7 +67,6 @@ def test_a_tornado_says_what_there_is_to_do_and_what_each_level_changes(keystrip
     assert "to do" not in again[2]
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_json_is_all_that_stands_on_standard_output(keystrip):
     words = ("sensitivity", "short.toml", "--runs", 20, "--tornado", "--deadline", "1 day", "--json")
     record = json.loads(keystrip(*words, "--workers", 1)[1])
@@ -81,7 +79,6 @@ def test_json_is_all_that_stands_on_standard_output(keystrip):
     assert other["answer"] == found
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_with_a_deadline_the_thirds_of_the_runs_are_set_against_each_other(keystrip):
     code, out, _ = keystrip("sensitivity", "short.toml", "--runs", 150, "--workers", 1, "--deadline", "6 h", "--full")
     assert code == 0
@@ -107,7 +104,6 @@ def test_a_mistake_is_one_line_and_exit_code_2(keystrip, words, said):
     assert said in err
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_a_scenario_without_levels_is_told_how_to_give_some(keystrip, tmp_path):
     known = 'pick_up = "20 s"\nplace = "40 s"\nefficiency = 0.6\n'
     (tmp_path / "known.toml").write_text(FEW_LEVELS.replace(LEVELS, LEVELS + known), encoding="utf-8")
@@ -116,7 +112,6 @@ def test_a_scenario_without_levels_is_told_how_to_give_some(keystrip, tmp_path):
     assert "Every input has a fixed value, so there is nothing to rank: give a range" in flat(out)
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_stopped_early_the_answer_is_printed_and_the_same_command_goes_on(keystrip, monkeypatch):
     from simulation.replicate import batches
 

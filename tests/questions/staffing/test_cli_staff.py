@@ -40,7 +40,6 @@ def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip
     assert len(json.loads(out)["answer"]["teams"]) == 8
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_the_same_question_again_is_answered_from_what_is_kept(keystrip):
     asked = (*ASKED[:-1], FIRST)  # every team has as many as it may: nothing is left that might be asked for
     first = keystrip(*asked)
@@ -49,7 +48,6 @@ def test_the_same_question_again_is_answered_from_what_is_kept(keystrip):
     assert "runs," not in again[2]
 
 
-@pytest.mark.usefixtures("unpainted")
 def test_stopped_early_it_says_what_is_known_and_goes_on_from_there(keystrip, monkeypatch):
     from simulation.replicate import Alternatives
 
