@@ -168,6 +168,8 @@ def simulate(plan: Plan, run_number: int, seed: int | None = None, until: float 
                 start(wait_for(site, LATE_START, of_task.since, number, followers[gate.follows]))
             if of_task.load:
                 site.when_unloaded(of_task.load, number)
+            for needed in of_task.shipments:
+                site.shipments.need(needed, number, followers[gate.follows])
             if of_task.comes is not None:
                 start(wait_for(site, NOT_DELIVERED, site.levels[of_task.comes], number, followers[gate.follows]))
     if plan.state is not None:

@@ -18,14 +18,17 @@ def shipment(site: Site, board: Board, plan: ShipmentPlan, number: int, actor: i
     """Keep its pallets back from trucks and flights, come, and bring them to the yard.
 
     A lot waits at the gate for a day on which the daily limit has room. One that is known never to come is ordered again as far
-    as its pallets are short. Where the work had begun, one that is late by then comes at once, or on its next date.
+    as its pallets are short. Where the work had begun, one that is late by then comes at once, or on its next date. One that has
+    no pallets to bring comes only where a task needs what else is on board.
     """
     stock, because = board.stock, site.zero
     brought = 0 if site.plan.state is None else site.plan.state.shipped(number)
     if brought is None:
+        site.shipments.lost(number, site, because)
         return
     left = stock.keep_for_shipment(number, plan.pallets - brought)
-    if not left:
+    if not left and (brought or number not in site.shipments):
+        site.shipments.came(number, site, because)
         return
     if not brought:
         missed = _dates_missed(site, plan)
@@ -38,6 +41,10 @@ def shipment(site: Site, board: Board, plan: ShipmentPlan, number: int, actor: i
         because = yield site.begin(SHIPMENT, max(0.0, lands - because[END]), because, actor)
         if missed and plan.again is None:
             stock.lose_shipment(number, because)
+            site.shipments.lost(number, site, because)
+            return
+        if not left:
+            site.shipments.came(number, site, because)
             return
     discharge = f"{plan.key}.discharge"
     luck = draw_factors(site.plan.scatters[discharge], site.streams, discharge, "")
@@ -46,10 +53,12 @@ def shipment(site: Site, board: Board, plan: ShipmentPlan, number: int, actor: i
         because = yield site.begin(DISCHARGE, pallets * site.levels[discharge] * factor, because, actor, -1, pallets)
         while not stock.let_through(pallets, because[END]):
             because = yield site.held_up(stock.midnight_after(stock.day(because[END])), because, actor)
-        board.arrive(pallets, because, stock.mats_of(pallets, number))
+        load = board.arrive(pallets, because, stock.mats_of(pallets, number))
         stock.kept[number] -= pallets
         left -= pallets
         if not left:
+            if number in site.shipments:
+                site.shipments.came(number, site, (yield load.unloaded))
             return
 
 

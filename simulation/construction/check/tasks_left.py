@@ -1,4 +1,4 @@
-"""Which tasks does no milestone wait for, so that a run may be over before, and which stop a crew that lends people to them?"""
+"""Which tasks does no milestone wait for, which may never begin, and which stop a crew that lends people to them?"""
 
 from __future__ import annotations
 
@@ -27,6 +27,17 @@ def tasks_left(scenario: Scenario) -> Iterator[Mistake]:
         key = f"task.{step_name(left[0])}" if len(left) == 1 else "task"
         wrong = f"no milestone waits for {listed(left)}, so a run may be over before"
         yield Mistake(key, wrong, "name it in the tasks of a milestone if it must be done by then")
+
+
+def may_never_begin(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a line for each need of a task for a shipment that may never come: where it does not, the task never begins."""
+    chances = {one.name: one.chance for one in scenario.supply.shipments if one.again is None and one.chance < 1.0}
+    for task in scenario.task:
+        for number, need in enumerate(task.after, 1):
+            if need.shipment is not None and need.shipment in chances:
+                wrong = f"never comes with a chance of {1.0 - chances[need.shipment]:.0%}, and then {task.name} never begins"
+                right = "write again, how much later it may come, or let the task wait for what surely comes"
+                yield Mistake(f"task.{step_name(task.name)}.after.{number}.shipment", f"{need.shipment} {wrong}", right)
 
 
 def crews_stopped(scenario: Scenario) -> Iterator[Mistake]:

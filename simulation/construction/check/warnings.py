@@ -11,7 +11,7 @@ from simulation.conditions.clock.shift_pattern import longest_of, rests
 from simulation.construction.check.after_the_horizon import after_the_horizon
 from simulation.construction.check.closed_to_laying import closed_to_laying
 from simulation.construction.check.field_warnings import field_warnings
-from simulation.construction.check.tasks_left import crews_stopped, tasks_left
+from simulation.construction.check.tasks_left import crews_stopped, may_never_begin, tasks_left
 from simulation.construction.check.without_effect import without_effect
 from simulation.field import take_off
 from simulation.scenario import Mistake
@@ -93,6 +93,7 @@ def find_warnings(scenario: Scenario) -> list[Mistake]:
     mistakes.extend(closed_to_laying(scenario))
     mistakes.extend(tasks_left(scenario))
     mistakes.extend(crews_stopped(scenario))
+    mistakes.extend(may_never_begin(scenario))
     mistakes.extend(look_alike(scenario))
     mistakes.extend(_far_yard(scenario))
     if laid:

@@ -144,6 +144,8 @@ class FollowPlan:
         The key of the level that says when what it needs is delivered. None is there.
     load : int
         The load with which comes what it needs; 0 where it needs none.
+    shipments : tuple of int
+        The shipments, by their places, with which comes what it needs.
     """
 
     kind: int
@@ -161,6 +163,7 @@ class FollowPlan:
     since: float = 0.0
     comes: str | None = None
     load: int = 0
+    shipments: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -97,7 +97,8 @@ def stretches_needed(scenario: Scenario, task: Task) -> Iterator[tuple[str, floa
 def other_needs(scenario: Scenario, task: Task) -> int:
     """Return how many things besides rows a task waits for."""
     tasks = sum(need.task is not None for need in task.after)
-    return tasks + (begins_after(scenario, task) > 0.0) + (task.comes is not None) + (loads_needed(task) > 0)
+    others = (begins_after(scenario, task) > 0.0, task.comes is not None, loads_needed(task) > 0)
+    return tasks + sum(others) + len(shipments_needed(scenario, task))
 
 
 def begins_after(scenario: Scenario, task: Task) -> float:
@@ -109,6 +110,12 @@ def begins_after(scenario: Scenario, task: Task) -> float:
 def loads_needed(task: Task) -> int:
     """Return the last of the loads that a task waits for, counted as they are unloaded; 0 where it waits for none."""
     return max((need.load for need in task.after if need.load is not None), default=0)
+
+
+def shipments_needed(scenario: Scenario, task: Task) -> tuple[int, ...]:
+    """Return the places of the shipments that a task waits for."""
+    named = {need.shipment for need in task.after if need.shipment is not None}
+    return tuple(number for number, shipment in enumerate(scenario.supply.shipments) if shipment.name in named)
 
 
 def task_plans(scenario: Scenario) -> list[FollowPlan]:
@@ -149,6 +156,7 @@ def task_plans(scenario: Scenario) -> list[FollowPlan]:
                 since=begins_after(scenario, task),
                 comes=None if task.comes is None else f"{task_key(task)}.comes",
                 load=loads_needed(task),
+                shipments=shipments_needed(scenario, task),
             )
         )
     return plans

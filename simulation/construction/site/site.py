@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import insort
 from collections.abc import Callable, Generator
+from operator import itemgetter
 from typing import Any
 
 from simulation.chance import Streams, draw_levels
@@ -17,6 +18,7 @@ from simulation.construction.site.event_loop import Environment
 from simulation.construction.site.flying import Flying
 from simulation.construction.site.gangs import Gang
 from simulation.construction.site.laying_edge import Area, Event, LayingEdge
+from simulation.construction.site.needed_shipments import NeededShipments
 from simulation.construction.site.own_pallets import OwnPallets
 from simulation.construction.site.shift_handover import turns_at
 from simulation.construction.site.step_factory import Begin, beginner, beginner_on
@@ -118,6 +120,7 @@ class Site:
         self._by_load = [one for one in (self.key_strips, self.rail_sections) if one is not None and one.plan.load is not None]
         self._loads = 0
         self._gates_by_load: list[tuple[int, int]] = []
+        self.shipments = NeededShipments()
         if state is not None:
             self._stand(state)
         self._waiting_crews: list[Event] = []
@@ -204,7 +207,7 @@ class Site:
         """Return the step, of no work, in which an actor stood from its last one until now; in the trace it is where it began."""
         step = (because[END], self.env.now, because, 0.0, kind, actor, -1, -1)
         self.clocks.own[id(step)] = self.clocks[clock]
-        insort(self.trace, step, key=_start)
+        insort(self.trace, step, key=itemgetter(START))
         return step
 
     def wait_out(self, until: float, because: Step, actor: int, clock: str, kind: int = NO_CREW) -> Step:
@@ -292,8 +295,3 @@ def levels_of_run(plan: Plan, streams: Streams) -> dict[str, float]:
     if plan.learned is not None:
         return plan.learned.draw(plan.levels, streams, plan.sampling)
     return draw_levels(plan.levels, streams, plan.sampling)
-
-
-def _start(step: Step) -> float:
-    start: float = step[START]
-    return start

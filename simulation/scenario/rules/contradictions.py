@@ -99,6 +99,7 @@ def _names(scenario: Scenario) -> Iterator[Mistake]:
         ("task", scenario.task),
         ("milestone", scenario.milestone),
         ("take_up.milestone", scenario.take_up.milestone),
+        ("supply.shipments", scenario.supply.shipments),
     )
     for kind, blocks in kinds:
         yield from apply_rule(_repeated, kind, blocks)
@@ -107,8 +108,8 @@ def _names(scenario: Scenario) -> Iterator[Mistake]:
 def _repeated(kind: str, blocks: Sequence[Any]) -> Iterator[Mistake]:
     names = [block.name for block in blocks if block.name is not UNREAD]
     for index, name in enumerate(names):
-        if name in names[:index] and name not in names[index + 1 :]:
-            wrong = f"{names.count(name)} {kind.rpartition('.')[-1]}s bear this name"
+        if name is not None and name in names[:index] and name not in names[index + 1 :]:
+            wrong = f"{names.count(name)} {kind.rpartition('.')[-1].removesuffix('s')}s bear this name"
             yield Mistake(f"{kind}.{block_name(index, name)}", wrong, "give each its own")
 
 

@@ -66,14 +66,22 @@ def needs_met(here: str, task: Task, scenario: Scenario) -> Iterator[Mistake]:
 
 
 def _need(key: str, need: Need, task: Task, scenario: Scenario) -> Iterator[Mistake]:
-    asked = sum(given is not None for given in (need.area, need.task, need.load, need.date))
+    asked = sum(given is not None for given in (need.area, need.task, need.load, need.shipment, need.date))
     if asked != 1:
-        wrong = "names more than one of area, task, load and date" if asked else "names none of area, task, load and date"
+        wrong = f"names {'more than one' if asked else 'none'} of area, task, load, shipment and date"
         yield Mistake(key, wrong, "write one of them, and each need by itself")
         return
     if need.area is None and not need.start is need.to is need.row is None:
         yield Mistake(key, "names part of an area, and no area", "leave out from, to and row")
     if need.load is not None or need.date is not None:
+        return
+    if need.shipment is not None:
+        names = [shipment.name for shipment in scenario.supply.shipments if shipment.name is not None]
+        if need.shipment not in names:
+            right = (
+                did_you_mean(need.shipment, names) if names else f'write name = "{need.shipment}" in one of [[supply.shipments]]'
+            )
+            yield Mistake(f"{key}.shipment", f'there is no shipment "{need.shipment}"', right)
         return
     if need.task is not None:
         tasks = {task.name for task in scenario.task}

@@ -39,7 +39,9 @@ class Gang(Section):
 
 
 class Need(Section):
-    """What must be there before a task begins: rows of an area, laid and checked, another task, a load or a date; one of them."""
+    """What must be there before a task begins: rows of an area, laid and checked, another task, a load, a shipment or a date; one
+    of them.
+    """
 
     area: Name | None = None
     """An area, the whole of it unless `from` and `to`, or `row`, are written."""
@@ -53,6 +55,9 @@ class Need(Section):
     """Another task."""
     load: Annotated[Count | None, Usual("count", 1, 10_000)] = None
     """The load that brings what it needs, counted as loads are unloaded in the yard, whatever brings them."""
+    shipment: Name | None = None
+    """The shipment, by its name, that brings what it needs: it is there when the last lot is unloaded in the yard. Where it never
+    comes, the task never begins."""
     date: Moment | None = None
     """The local date and time before which it does not begin."""
 

@@ -23,7 +23,7 @@ GANG = '[[gang]]\nname = "riggers"\npeople = 2\n'
         (f'{TASK}after = [{{ area = "strp" }}]', 'task.paint.after.1.area: there is no area "strp"; did you mean strip?'),
         (
             f"{TASK}after = [{{}}]",
-            "task.paint.after.1: names none of area, task, load and date; write one of them, and each need by itself",
+            "task.paint.after.1: names none of area, task, load, shipment and date; write one of them, and each need by itself",
         ),
         (
             f'{TASK}after = [{{ area = "strip", row = 151 }}]',
@@ -66,7 +66,8 @@ GANG = '[[gang]]\nname = "riggers"\npeople = 2\n'
         ),
         (
             f'{TASK}after = [{{ task = "paint", load = 2 }}]',
-            "task.paint.after.1: names more than one of area, task, load and date; write one of them, and each need by itself",
+            "task.paint.after.1: names more than one of area, task, load, shipment and date; "
+            "write one of them, and each need by itself",
         ),
         (
             f"{TASK}after = [{{ load = 2, row = 3 }}]",
