@@ -13,9 +13,10 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Protocol
 
-from simulation.conditions.clock.calendar import Cause, Segment, charge, losses_of
+from simulation.conditions.clock.calendar import Cause, Segment, losses_of
+from simulation.conditions.clock.weather_cut import cut_pieces, cut_rain
 from simulation.conditions.sky.rain import BLOCK
-from simulation.conditions.stops.weather_limits import MUD, RAIN, Limits, Piece
+from simulation.conditions.stops.weather_limits import Limits, Piece
 
 #: Hours by which work may run past a stop before it counts as running into it: sums of many steps are not exact to the last bit.
 SLACK = 1e-9
@@ -247,59 +248,14 @@ class WorkClock:
         while last < len(calendar) and calendar[last][0] < until:
             last += 1
         self._next = last
-        block = calendar[first:last]
-        self._layout.append(self._stopped(block) if self._plan.limits is None else self._limited(block, self._plan.limits))
+        self._layout.append(self._left_of(calendar[first:last]))
         return True
 
-    def _limited(self, block: tuple[Segment, ...], limits: Limits) -> list[Segment]:
-        """Return the block with what the hours of the sky leave of it."""
+    def _left_of(self, block: tuple[Segment, ...]) -> Iterable[Segment]:
+        """Return the block with what weather leaves of it."""
+        low, high, limits = block[0][0], block[-1][1], self._plan.limits
+        if limits is None:
+            self._sky.reach(high + SLACK)  # beyond the block, so that a spell that touches its end is known whole
+            return cut_rain(block, self._sky.spells, self._plan.drying)
         assert self._effects is not None
-        pieces = self._effects.pieces(limits, block[0][0], block[-1][1])
-        cut: list[Segment] = []
-        number = 0
-        for start, end, rate, cause in block:
-            if rate == 0.0:
-                cut.append((start, end, rate, cause))
-                continue
-            at = start
-            while at < end:
-                while pieces[number][1] <= at:
-                    number += 1
-                upto = min(pieces[number][1], end)
-                left, why = charge(pieces[number][2], rate, cause)
-                if cut and cut[-1][2:] == (left, why):
-                    cut[-1] = (cut[-1][0], upto, left, why)
-                else:
-                    cut.append((at, upto, left, why))
-                at = upto
-        return cut
-
-    def _stopped(self, block: tuple[Segment, ...]) -> tuple[Segment, ...]:
-        """Return the block with rain, and the mud after it, cut out of the time at work."""
-        low, high = block[0][0], block[-1][1]
-        drying = self._plan.drying
-        self._sky.reach(high + SLACK)  # beyond the block, so that a spell that touches its end is known whole
-        spells = self._sky.spells
-        stops: list[tuple[float, float, str]] = []
-        for number in range(bisect_right(spells, low - drying, key=lambda spell: spell[1]), len(spells)):
-            start, end = spells[number]
-            if start >= high:
-                break
-            stops.append((start, end, RAIN))
-            dry = min(end + drying, spells[number + 1][0]) if number + 1 < len(spells) else end + drying
-            if dry > end:
-                stops.append((end, dry, MUD))
-        cut: list[Segment] = []
-        for start, end, rate, cause in block:
-            at = start
-            if rate > 0.0:
-                for stop, resume, why in stops:
-                    if resume <= at or stop >= end:
-                        continue
-                    if stop > at:
-                        cut.append((at, stop, rate, cause))
-                    at = min(resume, end)
-                    cut.append((max(stop, start), at, 0.0, why))
-            if at < end:
-                cut.append((at, end, rate, cause))
-        return tuple(cut)
+        return cut_pieces(block, self._effects.pieces(limits, low, high))
