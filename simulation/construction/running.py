@@ -24,8 +24,9 @@ from simulation.construction.site.going_on import go_on
 from simulation.construction.site.own_pallets import comes_by_date
 from simulation.construction.site.site import Gate, Site
 from simulation.construction.site.stock import Stock, nobody
-from simulation.construction.take_up.coming_up import ComingUp, Party
+from simulation.construction.take_up.coming_up import ComingUp
 from simulation.construction.take_up.forklifts import YardForklift
+from simulation.construction.take_up.parties import Party
 from simulation.construction.take_up.start import start_take_up
 
 

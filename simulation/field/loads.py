@@ -46,7 +46,7 @@ class Loads:
     pallets : int
         To be brought: what comes and is not on hand, and the pallets of accessories.
     shipped : int
-        Of these, those that come by shipment.
+        Of these, those that come, or go, by shipment.
     gross : float
         Pounds of a pallet of mats.
     per_lift : int
@@ -65,13 +65,14 @@ class Loads:
 
 
 def count_loads(scenario: Scenario, pallets: int) -> Loads:
-    """Return the loads that bring so many pallets, all taken to be as heavy as one of mats."""
+    """Return the loads that bring so many pallets, or take them away, all taken to be as heavy as one of mats."""
     gross, capacity = scenario.mat.gross_pallet, scenario.forklifts.capacity
     per_lift = math.floor(capacity / gross + 1e-9)
     fleets: list[tuple[str, Trucks | Flights]]
     fleets = [(f"truck {number}", fleet) for number, fleet in enumerate(scenario.supply.trucks, 1)]
     fleets += [(f"flight {number}", flight) for number, flight in enumerate(scenario.supply.flights, 1)]
-    shipped = min(pallets, sum(shipment.pallets for shipment in scenario.supply.shipments))
+    shipments = scenario.take_up.shipments if scenario.takes_up else scenario.supply.shipments
+    shipped = min(pallets, sum(shipment.pallets for shipment in shipments))
     by = tuple(_load(name, fleet, pallets - shipped, gross, per_lift) for name, fleet in fleets)
     return Loads(pallets, shipped, gross, per_lift, per_lift > 0 and capacity - per_lift * gross < 0.05 * gross, by)
 

@@ -31,11 +31,7 @@ def shipment(site: Site, board: Board, plan: ShipmentPlan, number: int, actor: i
         site.shipments.came(number, site, because)
         return
     if not brought:
-        missed = _dates_missed(site, plan)
-        comes = f"{plan.key}.comes"
-        factor = next(draw_factors(site.plan.scatters[comes], site.streams, comes, ""))
-        date = site.levels[comes] * factor + plan.put_off
-        lands = date + missed * (plan.again or 0.0)
+        lands, missed = draw_date(site, plan)
         while plan.again is not None and lands < because[END]:
             lands += plan.again
         because = yield site.begin(SHIPMENT, max(0.0, lands - because[END]), because, actor)
@@ -60,6 +56,13 @@ def shipment(site: Site, board: Board, plan: ShipmentPlan, number: int, actor: i
             if number in site.shipments:
                 site.shipments.came(number, site, (yield load.unloaded))
             return
+
+
+def draw_date(site: Site, plan: ShipmentPlan) -> tuple[float, int]:
+    """Return the hour at which a shipment comes, or is known never to, and on how many dates before it has not come."""
+    missed, comes = _dates_missed(site, plan), f"{plan.key}.comes"
+    factor = next(draw_factors(site.plan.scatters[comes], site.streams, comes, ""))
+    return site.levels[comes] * factor + plan.put_off + missed * (plan.again or 0.0), missed
 
 
 def _dates_missed(site: Site, plan: ShipmentPlan) -> int:

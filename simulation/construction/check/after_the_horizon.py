@@ -43,6 +43,8 @@ def _comings(scenario: Scenario) -> Iterator[tuple[str, float]]:
         yield f"supply.flights.{number}.first", flights.first
     for number, shipment in enumerate(supply.shipments, start=1):
         yield f"supply.shipments.{number}.comes", shipment.comes.mean + shipment.put_off
+    for number, ship in enumerate(scenario.take_up.shipments if scenario.takes_up else (), start=1):
+        yield f"take_up.shipments.{number}.comes", ship.comes.mean + ship.put_off
     if scenario.grading.needed:
         yield "grading.from", scenario.grading.since
     if any(area.guide_rail for area in scenario.area):

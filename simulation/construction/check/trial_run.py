@@ -67,9 +67,9 @@ def _outrun(run: Run) -> str:
     longest = sorted(((hours, cause) for cause, hours in causes.items() if hours > 0), reverse=True)[:2]
     words = " and ".join(f"{cause} for {hours:,.0f} h" for hours, cause in longest)
     left = run.record["left.share of field"]
-    return f"the first drawn run is not ready within {plan.horizon / 24:,.6g} days: {left:.0%} of the field is left" + (
-        f", and the longest of what held it up is {words}" if words else ""
-    )
+    ready = "ready" if plan.take_up is None else "done"
+    line = f"the first drawn run is not {ready} within {plan.horizon / 24:,.6g} days: {left:.0%} of the field is left"
+    return f"{line}, and the longest of what held it up is {words}" if words else line
 
 
 def _idle(scenario: Scenario, run: Run) -> Iterator[Mistake]:

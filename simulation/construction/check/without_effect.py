@@ -31,10 +31,11 @@ def without_effect(scenario: Scenario) -> Iterator[Mistake]:
     """Yield, by its key, what is written and changes nothing."""
     yield from _flying(scenario)
     yield from _temporary_end(scenario)
-    for number, shipment in enumerate(scenario.supply.shipments, 1):
-        if shipment.again is not None and shipment.chance == 1.0:
-            wrong = "changes nothing, since it is sure to come"
-            yield Mistake(f"supply.shipments.{number}.again", wrong, "write chance, or leave it out")
+    for table, shipments in (("supply", scenario.supply.shipments), ("take_up", scenario.take_up.shipments)):
+        for number, shipment in enumerate(shipments, 1):
+            if shipment.again is not None and shipment.chance == 1.0:
+                wrong = "changes nothing, since it is sure to come"
+                yield Mistake(f"{table}.shipments.{number}.again", wrong, "write chance, or leave it out")
     if scenario.supply.half_mats != ON_EVERY_PALLET:
         to_come = take_off(scenario).comes - scenario.supply.on_hand
         why = "no pallet is to come" if not to_come else "" if may_be_packed_apart(scenario.mat) else _ONE_KIND

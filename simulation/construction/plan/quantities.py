@@ -44,5 +44,7 @@ def uncertain_quantities(scenario: Scenario) -> dict[str, Uncertain]:
         quantities |= {f"temporary_end.{name}": getattr(scenario.temporary_end, name) for name in ("make", "take_up")}
     if scenario.takes_up:
         quantities |= {f"take_up.{name}": value for name, value in scenario.take_up if isinstance(value, Uncertain)}
+        for number, ship in enumerate(scenario.take_up.shipments, start=1):
+            quantities |= {f"take_up.shipments.{number}.{name}": getattr(ship, name) for name in ("comes", "discharge")}
         quantities |= {f"repair.{name}": getattr(scenario.repair, name) for name in _OF_REPAIR}
     return quantities

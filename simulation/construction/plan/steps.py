@@ -59,7 +59,7 @@ class Kind:
 CREWS, FORKLIFTS, SUPPLY, GRADERS, RAIL_GANG, SKY = "crews", "forklifts", "supply", "grading", "rail gang", "weather"
 TASKS, TAKE_UP, ENDS = "tasks", "take-up", "temporary ends"
 #: Where a field is taken up: those of the crews who lift, those who clean, inspect, stack and band, and what brings pallets away.
-LIFTERS, HANDLERS, TRUCKS = "crews lifting", "crews handling mats", "trucks"
+LIFTERS, HANDLERS, TRUCKS, SHIPS = "crews lifting", "crews handling mats", "trucks", "ships"
 #: Final sweep, inspection and marking: of nobody's making, so it stands for itself.
 SWEEP = "final sweep, inspection and marking"
 _declared: list[Kind] = []
@@ -138,6 +138,7 @@ LOAD_OUT = _kind("loading out", "forklift", FORKLIFTS, "loads pallets out of the
 HAUL_AWAY = _kind("haul to the port", "haul", TRUCKS, "on the road to the port", only=TAKE_UP)
 UNLOAD_AWAY = _kind("unloading at the port", "port", TRUCKS, "unloading at the port", only=TAKE_UP)
 DRIVE_BACK = _kind("trucks coming back empty", "haul", TRUCKS, "on the way back here", only=TAKE_UP)
+ON_BOARD = _kind("bringing pallets on board", "port", SHIPS, "brings pallets on board", only=SHIPS)
 DRY_SPELL = _kind("dry spell", None, SKY)
 WET_SPELL = _kind("wet spell", None, SKY)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from simulation.construction.plan.plan_parts import FleetPlan, FlightPlan, OwnPalletsPlan, ShipmentPlan, SupplyPlan, UsedPlan
@@ -11,7 +12,7 @@ from simulation.scenario.tables.supply import ON_EVERY_PALLET
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
     from simulation.scenario.tables.ground import Mat
-    from simulation.scenario.tables.supply import OwnPallets
+    from simulation.scenario.tables.supply import OwnPallets, Shipment
 
 
 def supply_plan(scenario: Scenario) -> SupplyPlan:
@@ -37,12 +38,7 @@ def supply_plan(scenario: Scenario) -> SupplyPlan:
         flights=tuple(FlightPlan(flight.pallets, flight.first, flight.every) for flight in supply.flights),
         key_strips=_own_pallets(supply.key_strips),
         rail=_own_pallets(supply.rail),
-        shipments=tuple(
-            ShipmentPlan(
-                f"supply.shipments.{number}", shipment.pallets, shipment.put_off, shipment.chance, shipment.again, shipment.lot
-            )
-            for number, shipment in enumerate(supply.shipments, start=1)
-        ),
+        shipments=shipment_plans("supply.shipments", supply.shipments),
         half_first=supply.half_mats == "first" if apart else None,
     )
 
@@ -50,6 +46,14 @@ def supply_plan(scenario: Scenario) -> SupplyPlan:
 def may_be_packed_apart(mat: Mat) -> bool:
     """Return whether a pallet holds both kinds of mat, and half mats that would leave room for a full one."""
     return mat.pallet_full > 0 and mat.pallet_half > 1
+
+
+def shipment_plans(key: str, shipments: Sequence[Shipment]) -> tuple[ShipmentPlan, ...]:
+    """Return the plans of shipments that stand at a key."""
+    return tuple(
+        ShipmentPlan(f"{key}.{number}", shipment.pallets, shipment.put_off, shipment.chance, shipment.again, shipment.lot)
+        for number, shipment in enumerate(shipments, start=1)
+    )
 
 
 def used_plan(scenario: Scenario) -> UsedPlan | None:

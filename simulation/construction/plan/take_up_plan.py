@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from simulation.construction.plan.plan_parts import ShipmentPlan
+
 #: How far an area has come on its way out.
 UP, IN_YARD, AWAY = range(3)
 
@@ -83,6 +85,10 @@ class TakeUpPlan:
         Hours of people to carry one mat to its pallet.
     leaves : bool
         Whether anything brings pallets away.
+    ships : tuple of ShipmentPlan
+        What comes on a date of its own and takes pallets away.
+    least : int
+        Pallets that come up at the least, full and half mats on pallets of their own.
     """
 
     sections: tuple[SectionPlan, ...]
@@ -94,3 +100,5 @@ class TakeUpPlan:
     milestones: tuple[OutPlan, ...]
     carry: float
     leaves: bool
+    ships: tuple[ShipmentPlan, ...]
+    least: int

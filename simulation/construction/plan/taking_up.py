@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from simulation.construction.plan.plan import CrewPlan, Plan
+from simulation.construction.plan.supply import shipment_plans
 from simulation.construction.plan.take_up_plan import AWAY, IN_YARD, UP, OutPlan, SectionPlan, TakeUpPlan
-from simulation.field import make_rows, place_areas, rail_joints
+from simulation.field import make_rows, place_areas, rail_joints, take_off
 from simulation.field.take_up_sections import areas_in_order, list_sections
 from simulation.scenario.types.mistakes import Mistake, ScenarioError, block_name
 
@@ -41,7 +43,9 @@ def plan_job(scenario: Scenario, laying: Plan) -> Plan:
     sections = tuple(section for name in areas for section in _sections(scenario, laying, number[name]))
     of_areas = (make_rows(scenario.area[number[name]], scenario.mat) for name in areas)
     strips = sum(len(rows.key_strips) + (rows.starter is not None) for rows in of_areas)
-    wrong = list(_mistakes(scenario, strips))
+    pallet = 2 * scenario.mat.pallet_full + scenario.mat.pallet_half
+    least = _least_pallets(scenario, areas, pallet)
+    wrong = [*_mistakes(scenario, strips), *_left_behind(scenario, least)]
     if wrong:
         raise ScenarioError(scenario.title, wrong)
     part = TakeUpPlan(
@@ -49,7 +53,7 @@ def plan_job(scenario: Scenario, laying: Plan) -> Plan:
         points=take_up.points or min(len(scenario.crew), max(strips, 1)),
         strips=strips,
         slower=scenario.repair.along if take_up.direction == "along" else 1.0,
-        pallet=2 * scenario.mat.pallet_full + scenario.mat.pallet_half,
+        pallet=pallet,
         loose=take_up.loose,
         milestones=tuple(
             OutPlan(_STAGES[milestone.when], tuple(number[name] for name in milestone.areas))
@@ -57,12 +61,30 @@ def plan_job(scenario: Scenario, laying: Plan) -> Plan:
         ),
         carry=scenario.laying.team_size * 2.0 * take_up.carry / (scenario.laying.walk * FEET_PER_MILE),
         leaves=scenario.leaves,
+        ships=shipment_plans("take_up.shipments", take_up.shipments),
+        least=least,
     )
     crews = tuple(half for crew in laying.crews for half in _halves(crew, take_up.handlers_of(crew.people)))
     # What only laying does is not there: no rail gang, no tasks, no holes to be drilled, no flights over a strip in use.
     return replace(
         laying, crews=crews, take_up=part, follows=(), gangs_of_tasks=(), gates=(), rails=(), rail_gang=None, flying=None
     )
+
+
+def _least_pallets(scenario: Scenario, areas: Sequence[str], pallet: int) -> int:
+    """Return how many pallets some areas come up on at the least."""
+    up = [area for area in take_off(scenario).areas if area.name in areas]
+    full, half = sum(area.full for area in up), sum(area.half for area in up)
+    return math.ceil(full / (pallet // 2)) + math.ceil(half / pallet)
+
+
+def _left_behind(scenario: Scenario, least: int) -> Iterator[Mistake]:
+    """Yield a mistake where nothing but ships brings pallets away, and there is too little room on them."""
+    ships, supply = scenario.take_up.shipments, scenario.supply
+    room = sum(ship.pallets for ship in ships)
+    if ships and room < least and not (supply.trucks or supply.flights):
+        wrong = f"{room} pallets find room on the ships, at least {least} come up, and nothing else brings any away"
+        yield Mistake("take_up.shipments", wrong, "write more pallets, with room for begun ones, or add [[supply.trucks]]")
 
 
 def _halves(crew: CrewPlan, handlers: int) -> Iterator[CrewPlan]:

@@ -61,7 +61,7 @@ def _never_at_work(scenario: Scenario, clocks: dict[str, ClockPlan]) -> list[Mis
         "laying": True,
         "forklift": True,
         "haul": bool(scenario.supply.trucks),
-        "port": bool(scenario.supply.shipments),
+        "port": bool(scenario.take_up.shipments if scenario.takes_up else scenario.supply.shipments),
         "grading": any(area.end_ramps for area in scenario.area) if scenario.takes_up else scenario.grading.needed,
     }
     dark: dict[str, list[str]] = {}

@@ -6,53 +6,20 @@ import heapq
 import math
 from collections import deque
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.construction.plan.steps import END, Step
 from simulation.construction.plan.take_up_plan import AWAY, IN_YARD, UP, SectionPlan
+from simulation.construction.site.laying_edge import Event
 from simulation.construction.take_up.mat_luck import MatLuck
 from simulation.construction.take_up.pallet_up import LoadOff, PalletUp
+from simulation.construction.take_up.parties import Party, Point
 from simulation.construction.take_up.section import Section
 
 if TYPE_CHECKING:
-    from simulation.construction.plan.plan import CrewPlan
-    from simulation.construction.site.laying_edge import Event
     from simulation.construction.site.site import Site
     from simulation.construction.site.stock import Stock
-
-
-@dataclass(eq=False)
-class Party:
-    """Those of a crew who lift, or who handle what they lift.
-
-    Attributes
-    ----------
-    number : int
-        Its number as an actor.
-    plan : CrewPlan
-    merged, stays : list
-        Nobody lays together, or by turns, where a field is taken up.
-    """
-
-    number: int
-    plan: CrewPlan
-    merged: list[tuple[int, int, float, float]] = field(default_factory=list)
-    stays: list[tuple[float, int, float]] = field(default_factory=list)
-
-
-@dataclass(eq=False)
-class Point:
-    """Where a crew is at work: rows that lie loose, pallets begun by state and size, pallets that stand beside it."""
-
-    rows: deque[tuple[int, int, int, float]] = field(default_factory=deque)
-    loose: int = 0
-    begun: dict[tuple[int, bool], dict[int, int]] = field(default_factory=dict)
-    standing: int = 0
-    done: bool = False
-    lifters_wait: Event | None = None
-    handlers_wait: Event | None = None
-    room_wait: Event | None = None
 
 
 @dataclass(eq=False)
@@ -67,12 +34,16 @@ class Fetch:
 
 @dataclass(eq=False)
 class PutOn:
-    """A load that a forklift is to put on a truck or aircraft; `off` says when it is off the site that is put on by an hour."""
+    """A load that a forklift is to put on what takes it away; `off` says when pallets are off the site that are on by an hour."""
 
     pallets: tuple[PalletUp, ...]
     hours: float
     loaded: Event
-    off: Callable[[float], float]
+    off: Callable[[float, int], float]
+
+
+#: Who waits for a load: how many pallets, and the event of their being there.
+Queue = deque[tuple[int, Event]]
 
 
 class ComingUp:
@@ -98,6 +69,12 @@ class ComingUp:
     off : list of LoadOff
     waiters : list of Party
         Who waits, of each of the site's waits.
+    kept : dict of int to int
+        Pallets that each ship will still take, and that trucks and flights leave.
+    given : int
+        Pallets that have been taken out of the yard.
+    sailings : list of callable
+        What lets each ship sail that has come; called when nothing is left.
     last_in : Step or None
         What brought the last pallet to the yard.
     pallets : list of PalletUp
@@ -124,10 +101,14 @@ class ComingUp:
         self.jobs: deque[Fetch | PutOn] = deque()
         self.idle: list[tuple[int, Event]] = []
         self.yard: deque[PalletUp] = deque()
-        self.trucks: deque[tuple[int, Event]] = deque()
+        self.trucks: Queue = deque()
+        self.ships: Queue = deque()
+        self.kept = {number: ship.pallets for number, ship in enumerate(self.plan.ships)}
+        self.given = 0
         self.taken: dict[int, tuple[PalletUp, ...]] = {}
         self.off: list[LoadOff] = []
         self.waiters: list[Party] = []
+        self.sailings: list[Callable[[], None]] = []
         self.last_in: Step | None = None
         self.pallets: list[PalletUp] = []
         self.lifted: list[tuple[int, int]] = []
@@ -210,28 +191,48 @@ class ComingUp:
         self.count_out(IN_YARD, pallet.by_area, step)
         self.offer(step)
 
+    def there_for(self, queue: Queue) -> int:
+        """Return how many pallets of the yard those of a queue may take: what is kept for ships, none but these."""
+        kept = sum(self.kept.values())
+        if queue is self.ships or not kept:
+            return len(self.yard)
+        come = self.made if self.all_banded else max(self.made, self.plan.least)
+        return max(0, min(len(self.yard), come - self.given - kept))
+
     def offer(self, step: Step) -> None:
-        """Let trucks that wait have a load, or what is left of the field."""
-        while self.trucks and self.yard and (len(self.yard) >= self.trucks[0][0] or self.all_in):
-            pallets, event = self.trucks.popleft()
-            self.taken[id(event)] = self.take(pallets)
-            event.succeed(step)
+        """Let ships and trucks that wait have a load, or what is left of the field."""
+        for queue in (self.ships, self.trucks):
+            while queue and (there := self.there_for(queue)) and (there >= queue[0][0] or self.all_in):
+                pallets, event = queue.popleft()
+                self.taken[id(event)] = self.take(min(pallets, there))
+                event.succeed(step)
 
     def take(self, pallets: int) -> tuple[PalletUp, ...]:
         """Take up to so many pallets of the yard, those first that have stood longest."""
-        return tuple(self.yard.popleft() for _ in range(min(pallets, len(self.yard))))
+        pallets = min(pallets, len(self.yard))
+        self.given += pallets
+        return tuple(self.yard.popleft() for _ in range(pallets))
 
     def give_back(self, pallets: tuple[PalletUp, ...], step: Step) -> None:
         """Let pallets stand that the day's limit leaves no room for."""
+        self.given -= len(pallets)
         self.yard.extendleft(reversed(pallets))
+        self.offer(step)
+
+    def keep_for_ship(self, number: int, pallets: int, step: Step) -> None:
+        """Keep so many pallets for a ship from now on: fewer as it takes them, none once it is known never to come."""
+        self.kept[number] = pallets
         self.offer(step)
 
     def out(self, load: PutOn, step: Step) -> None:
         """Note that a load leaves the yard."""
         self.loads += 1
-        self.off.append(LoadOff(load.off(step[END]), load.pallets))
+        self.off.append(LoadOff(load.off(step[END], len(load.pallets)), load.pallets))
         for pallet in load.pallets:
             self.count_out(AWAY, pallet.by_area, step)
+        if not any(self._inside[AWAY]):
+            for sail in self.sailings:
+                sail()
 
     # Milestones.
 
@@ -260,5 +261,14 @@ class ComingUp:
 
     def dismiss(self) -> None:
         """Undo the ties by which its parts hold each other."""
-        for held in (self.jobs, self.idle, self.trucks, self.taken, self.ramp_waits, self._wait_for_point):
+        for held in (
+            self.jobs,
+            self.idle,
+            self.trucks,
+            self.ships,
+            self.sailings,
+            self.taken,
+            self.ramp_waits,
+            self._wait_for_point,
+        ):
             held.clear()

@@ -27,9 +27,10 @@ from simulation.construction.plan.steps import (
 )
 from simulation.construction.plan.take_up_plan import UP
 from simulation.construction.site.waits import FORKLIFTS, HANDLERS, RAMPS
-from simulation.construction.take_up.coming_up import ComingUp, Fetch, Party, Point
+from simulation.construction.take_up.coming_up import ComingUp, Fetch
 from simulation.construction.take_up.mat_luck import STATES
 from simulation.construction.take_up.pallet_up import PalletUp
+from simulation.construction.take_up.parties import Party, Point
 from simulation.construction.take_up.section import Section
 
 Process = Generator[Any, Any, Any]

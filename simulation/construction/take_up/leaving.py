@@ -25,7 +25,7 @@ from simulation.construction.plan.steps import (
 from simulation.construction.site.laying_edge import Event
 from simulation.construction.site.site import Site
 from simulation.construction.site.stock import Stock
-from simulation.construction.take_up.coming_up import ComingUp, PutOn
+from simulation.construction.take_up.coming_up import ComingUp, PutOn, Queue
 from simulation.construction.take_up.pallet_up import PalletUp
 
 Process = Generator[Any, Any, Any]
@@ -43,31 +43,36 @@ def truck(site: Site, field: ComingUp, fleet: FleetPlan, number: int, actor: int
         because = yield site.pause(LATE_START, fleet.since, because, actor)
     while True:
         way, put = haul * next(luck[0]), unload * next(luck[1])
-        because = yield from load_up(site, field, fleet.pallets, actor, because, partial(_at_port, road, way, port, put))
+        because = yield from load_up(
+            site, field, field.trucks, fleet.pallets, actor, because, partial(_at_port, road, way, port, put)
+        )
         because = yield site.begin(HAUL_AWAY, way, because, actor, -1, trip)
         because = yield site.begin(UNLOAD_AWAY, put, because, actor, -1, trip)
         because = yield site.begin(DRIVE_BACK, back * next(luck[2]), because, actor, -1, trip)
         trip += 1
 
 
-def _at_port(road: WorkClock, way: float, port: WorkClock, put: float, hour: float) -> float:
+def _at_port(road: WorkClock, way: float, port: WorkClock, put: float, hour: float, _: int) -> float:
     """Return when a load is off a truck that sets out at an hour."""
     return port.finish(road.finish(hour, way), put)
 
 
-def _on_board(hour: float) -> float:
+def _on_board(hour: float, _: int) -> float:
     """Return when a load is off the site that an aircraft has taken at an hour."""
     return hour
 
 
-def load_up(site: Site, field: ComingUp, most: int, actor: int, because: Step, off: Callable[[float], float]) -> Process:
-    """Wait for a load, or for what is left of the field, and for a day with room for it; return the step of its loading."""
+def load_up(
+    site: Site, field: ComingUp, queue: Queue, most: int, actor: int, because: Step, off: Callable[[float, int], float]
+) -> Process:
+    """Wait in a queue for a load, or what is left of the field, and for room on a day; return the step of its loading."""
     while True:
-        if len(field.yard) >= most or (field.all_in and field.yard):
-            pallets = field.take(most)
+        there = field.there_for(queue)
+        if there >= most or (field.all_in and there):
+            pallets = field.take(min(most, there))
         else:
             event = site.env.event()
-            field.trucks.append((most, event))
+            queue.append((most, event))
             because = yield event
             pallets = field.taken.pop(id(event))
         room = _room(field.stock, site.env.now)
@@ -77,8 +82,9 @@ def load_up(site: Site, field: ComingUp, most: int, actor: int, because: Step, o
             field.give_back(rest, because)
         if pallets:
             return (yield _put_on(site, field, pallets, because, off))
-        stock = field.stock
-        because = yield site.pause(DAILY_LIMIT, stock.midnight_after(stock.day(site.env.now)), because, actor)
+        midnight = field.stock.midnight_after(field.stock.day(site.env.now))
+        ship = queue is field.ships  # which keeps no shift on the road
+        because = yield (site.held_up(midnight, because, actor) if ship else site.pause(DAILY_LIMIT, midnight, because, actor))
 
 
 def flight(site: Site, field: ComingUp, plan: FlightPlan, number: int, actor: int) -> Process:
@@ -91,7 +97,7 @@ def flight(site: Site, field: ComingUp, plan: FlightPlan, number: int, actor: in
     while True:
         stock.flights_landed[number] = landing + 1
         yield site.env.timeout(max(0.0, plan.first + landing * plan.every - site.env.now))
-        there = min(plan.pallets, len(field.yard), _room(stock, site.env.now, flies=True))
+        there = min(plan.pallets, field.there_for(field.trucks), _room(stock, site.env.now, flies=True))
         if there > 0:
             pallets = field.take(there)
             came = field.last_in
@@ -102,7 +108,9 @@ def flight(site: Site, field: ComingUp, plan: FlightPlan, number: int, actor: in
         landing += 1
 
 
-def _put_on(site: Site, field: ComingUp, pallets: tuple[PalletUp, ...], because: Step, off: Callable[[float], float]) -> Event:
+def _put_on(
+    site: Site, field: ComingUp, pallets: tuple[PalletUp, ...], because: Step, off: Callable[[float, int], float]
+) -> Event:
     """Have pallets put on by a forklift, and return the event of its being done."""
     stock = field.stock
     day = stock.day(site.env.now)

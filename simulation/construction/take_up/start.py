@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from simulation.construction.actors.weather import weather
 from simulation.construction.site.site import Site
 from simulation.construction.site.stock import Stock
-from simulation.construction.take_up.coming_up import ComingUp, Party, Point
+from simulation.construction.take_up.coming_up import ComingUp
 from simulation.construction.take_up.crews import Handlers, Lifters
 from simulation.construction.take_up.digging import dig
 from simulation.construction.take_up.forklifts import YardForklift
 from simulation.construction.take_up.leaving import flight, truck
+from simulation.construction.take_up.parties import Party, Point
+from simulation.construction.take_up.ships import Ship
 
 
 @dataclass(frozen=True)
@@ -48,6 +50,8 @@ def start_take_up(site: Site, stock: Stock, actor: Callable[[str, str], int]) ->
             start(truck(site, field, fleet, number, actor("truck", name)))
     for number, timetable in enumerate(plan.supply.flights):
         start(flight(site, field, timetable, number, actor("flight", f"{number + 1}")))
+    for number, ship in enumerate(field.plan.ships):
+        start(Ship(site, field, ship, number, actor("shipment", f"{number + 1}")).work())
     crews = tuple(Party(actor("crew", crew.name), crew) for crew in plan.crews)
     field.parties = crews
     for number, (lifters, handlers) in enumerate(zip(crews[::2], crews[1::2], strict=True)):

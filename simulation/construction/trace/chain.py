@@ -26,6 +26,7 @@ from simulation.construction.plan.steps import (
     NOT_DELIVERED,
     OFF_WORK,
     REPAIR,
+    SHIPS,
     START,
     TAKE_UP,
     TASK,
@@ -71,6 +72,8 @@ def list_causes(plan: Plan) -> tuple[str, ...]:
         of_tasks |= dict.fromkeys((KINDS[NOT_DELIVERED].name, *_off_shift_of_gangs(plan).values()))
     if plan.take_up is not None:
         kinds = (*_only_with(TAKE_UP), *(kind.name for kind in _OF_BOTH))
+        if plan.take_up.ships:
+            kinds = (*kinds, *_only_with("shipments")[:1], *_only_with(SHIPS))
         return (*kinds, *dict.fromkeys(OFF_SHIFT_OF.values()), *LOSSES[1:], *of_crews)
     on_its_way = tuple(name for part in ("arrivals", "shipments") if getattr(plan.supply, part) for name in _only_with(part))
     flying = (*(() if plan.flying is None else (FLYING,)), *(_only_with(ENDS) if plan.ends else ()))

@@ -31,6 +31,7 @@ from simulation.construction.plan.steps import (
     MAKE_END,
     MOVE,
     OFF_WORK,
+    ON_BOARD,
     OPEN_TO_RAIN,
     RAIL,
     RAIL_MISSING,
@@ -98,7 +99,7 @@ _OUT = (
     (SORT, BAND, DIG_OUT),
     (BRING_IN, OFF_WORK, REPAIR),
     (LOAD_OUT,),
-    (HAUL_AWAY, UNLOAD_AWAY, DRIVE_BACK, DAILY_LIMIT),
+    (HAUL_AWAY, UNLOAD_AWAY, DRIVE_BACK, ON_BOARD, SHIPMENT, DAILY_LIMIT),
     (LATE_START,),
 )
 #: What is kept of a run that its horizon outran, besides the laying edges that wait.

@@ -12,6 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from simulation.present.words import wording
+from simulation.present.words.job_words import ready_word
 from simulation.stats.chances import Chance, likelihood_word
 from simulation.stats.likelihood_words import FEW
 from simulation.stats.paired_difference import FEWEST_JUMPS, Difference
@@ -180,9 +181,10 @@ def on_time_change(deadline: str, before: Chance, then: Chance, change: Differen
 def as_it_is(outcome: Outcome) -> str:
     """Return the sentence on the current plan, the reference of every change."""
     bands = outcome.p50, outcome.p80
-    line = f"Current plan: ready at {' and '.join(f'{band.name} {_band(band)}' for band in bands)}"
+    ready = ready_word(outcome.scenario)
+    line = f"Current plan: {ready} at {' and '.join(f'{band.name} {_band(band)}' for band in bands)}"
     if outcome.chance is not None and outcome.deadline is not None:
-        line += f"; ready by {outcome.deadline.text}: {chance_in_words(outcome.chance)}"
+        line += f"; {ready} by {outcome.deadline.text}: {chance_in_words(outcome.chance)}"
     return f"{line}."
 
 

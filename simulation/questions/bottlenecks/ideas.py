@@ -151,7 +151,7 @@ def _nothing_to_pack(scenario: Scenario) -> str:
 
 
 def _quicker(scenario: Scenario) -> Iterator[Idea]:
-    yield from quicker_taken_up() if scenario.takes_up else _laid_quicker()
+    yield from quicker_taken_up(scenario) if scenario.takes_up else _laid_quicker()
     yield make_idea("forklift repair 10 % quicker", Kind.QUICKER, ("forklifts.repair", SHORTER))
     supply = scenario.supply
     ways = (("supply.trucks.*.haul", SHORTER), ("supply.trucks.*.return", SHORTER))
@@ -180,8 +180,9 @@ def _without(scenario: Scenario) -> Iterator[Idea]:
     dry = "the scenario has none" if scenario.weather.model == "none" else ""
     name = "no rain" if dry or only_rain(scenario) else "no rain, wind, heat or cold"  # all that the model speaks of goes with it
     yield make_idea(name, Kind.WITHOUT, ("weather.model", "none"), *_minding_nothing(scenario), why_not=dry)
-    if any(shipment.chance < 1 for shipment in scenario.supply.shipments) and not scenario.takes_up:
-        yield make_idea("every shipment comes on its first date", Kind.WITHOUT, ("supply.shipments.*.chance", "1.0"))
+    table, shipments = ("take_up", scenario.take_up.shipments) if scenario.takes_up else ("supply", scenario.supply.shipments)
+    if any(shipment.chance < 1 for shipment in shipments):
+        yield make_idea("every shipment comes on its first date", Kind.WITHOUT, (f"{table}.shipments.*.chance", "1.0"))
     unlimited = "the scenario has none" if scenario.supply.per_day_limit is None else ""
     yield make_idea("no daily limit", Kind.WITHOUT, ("supply.per_day_limit", str(_NO_LIMIT)), why_not=unlimited)
     always, long = _around_the_clock(scenario), [(f"{address}.hours", '["00:00-24:00"]') for address in shift_addresses(scenario)]

@@ -25,6 +25,7 @@ _CALLED = {
     "crews lifting": ("crews lifting", True),
     "crews handling mats": ("crews handling mats", True),
     "trucks": ("trucks", True),
+    "ships": ("ships", True),
     "rail gang": ("the rail gang", False),
     "port's daily limit": ("the port's daily limit", False),
     "final sweep, inspection and marking": ("the final sweep, inspection and marking", False),

@@ -21,6 +21,10 @@ _QUICKER = (
     ("banding 10 % quicker", ("take_up.band",)),
     ("loading out 10 % quicker", ("take_up.load_one",)),
 )
+_OF_SHIPS = (
+    ("ships 10 % earlier", ("take_up.shipments.*.comes",)),
+    ("bringing pallets on board 10 % quicker", ("take_up.shipments.*.discharge",)),
+)
 
 
 def otherwise_taken_up(scenario: Scenario) -> Iterator[Idea]:
@@ -40,7 +44,7 @@ def otherwise_taken_up(scenario: Scenario) -> Iterator[Idea]:
     yield make_idea(f"taken up {other} the direction of assembly", Kind.OTHERWISE, ("take_up.direction", other))
 
 
-def quicker_taken_up() -> Iterator[Idea]:
+def quicker_taken_up(scenario: Scenario) -> Iterator[Idea]:
     """Yield each time of taking up a tenth shorter."""
-    for name, keys in _QUICKER:
+    for name, keys in (*_QUICKER, *(_OF_SHIPS if scenario.take_up.shipments else ())):
         yield make_idea(name, Kind.QUICKER, *((key, SHORTER) for key in keys))

@@ -33,8 +33,10 @@ def _headline(result: CheckResult) -> str:
         return f"{result.file}: sound; {alone}; with its [leg]: ask keystrip move FIRST SECOND"
     if result.by_leg:
         return f"{result.file}: sound; its mats come by [leg]: ask keystrip move FIRST SECOND"
-    ready = f"; one drawn run is ready after {result.ready_hours / 24:.1f} days" if math.isfinite(result.ready_hours) else ""
-    return f"{result.file}: sound{ready}"
+    if math.isinf(result.ready_hours):
+        return f"{result.file}: sound"
+    ready = "done" if result.takes_up else "ready"
+    return f"{result.file}: sound; one drawn run is {ready} after {result.ready_hours / 24:.1f} days"
 
 
 def _record(result: CheckResult) -> dict[str, Any]:

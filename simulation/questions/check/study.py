@@ -32,6 +32,8 @@ class CheckResult:
         From the start until one drawn run is ready; infinite where it is not, or was not drawn.
     by_leg : bool
         Whether it has a [leg]: a run of it, where one can be drawn, is of its own supply alone.
+    takes_up : bool
+        Whether its job is to take the field up.
     """
 
     file: str
@@ -41,6 +43,7 @@ class CheckResult:
     read_as: tuple[tuple[str, str], ...] = ()
     ready_hours: float = math.inf
     by_leg: bool = False
+    takes_up: bool = False
 
 
 def check_scenario(
@@ -63,4 +66,5 @@ def check_scenario(
         hours, more = trial_warnings(scenario)
     except ScenarioError as error:
         return CheckResult(str(file), title, tuple(error.mistakes), tuple(warnings), read_as)
-    return CheckResult(str(file), title, (), (*warnings, *more), read_as, hours, "leg" in scenario.model_fields_set)
+    by_leg = "leg" in scenario.model_fields_set
+    return CheckResult(str(file), title, (), (*warnings, *more), read_as, hours, by_leg, scenario.takes_up)

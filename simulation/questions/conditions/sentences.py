@@ -28,7 +28,7 @@ def period(result: ConditionsResult) -> str:
     starts = result.scenario.starts
     days = result.months[-1].end / 24
     seasons = wording.counted(result.seasons, "drawn season")
-    return f"{days:,.4g} days from {starts:%Y-%m-%d %H:%M} local time; {seasons}, seed {result.seed}; no laying is simulated"
+    return f"{days:,.4g} days from {starts:%Y-%m-%d %H:%M} local time; {seasons}, seed {result.seed}; no work is simulated"
 
 
 def month_name(month: Month) -> str:

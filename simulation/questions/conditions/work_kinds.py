@@ -13,6 +13,8 @@ from simulation.scenario.tables.people import Shift
 from simulation.study.people import count_sets
 
 _WORDS = {"forklift": "forklifts", "haul": "trucks", "port": "loading at the port", "grading": "grading"}
+#: The same where the field is taken up.
+_WHEN_UP = {"port": "at the port", "grading": "digging ramps out"}
 
 
 @dataclass(frozen=True)
@@ -58,7 +60,7 @@ def list_works(scenario: Scenario, plans: Mapping[str, ClockPlan]) -> tuple[Work
 
     clocks = [crew_clock(scenario, number) for number in range(len(scenario.crew))]
     if "laying" in clocks:
-        add("laying", "laying", scenario.shifts.of("laying"))
+        add("taking up" if scenario.takes_up else "laying", "laying", scenario.shifts.of("laying"))
     for crew, clock in zip(scenario.crew, clocks, strict=True):
         if crew.shift is not None:
             add(f"crew {crew.name}", clock, crew.shift)
@@ -67,15 +69,16 @@ def list_works(scenario: Scenario, plans: Mapping[str, ClockPlan]) -> tuple[Work
         if relieved(clock) in plans and in_turns and plans[relieved(clock)] != plans[clock]:
             shift = scenario.crew[clocks.index(clock)].shift or scenario.shifts.of("laying")
             add(f"{names[id(plans[clock])][0]} in turns", relieved(clock), shift)
+    shipments = scenario.take_up.shipments if scenario.takes_up else scenario.supply.shipments
     wanted = {
         "forklift": True,
         "haul": bool(scenario.supply.trucks),
-        "port": bool(scenario.supply.trucks or scenario.supply.shipments),
-        "grading": scenario.grading.needed,
+        "port": bool(scenario.supply.trucks or shipments),
+        "grading": any(area.end_ramps for area in scenario.area) if scenario.takes_up else scenario.grading.needed,
     }
     for kind, asked in wanted.items():
         if asked:
-            add(_WORDS[kind], kind, scenario.shifts.of(SHIFTS[kind]))
+            add((_WHEN_UP if scenario.takes_up else {}).get(kind, _WORDS[kind]), kind, scenario.shifts.of(SHIFTS[kind]))
     return tuple(
         Work(
             ", ".join(names[key]),

@@ -78,11 +78,10 @@ def list_more(best: ChosenPlan) -> Iterator[tuple[str, ChosenPlan]]:
         several = len(scenario.supply.trucks) > 1
         words = f"one more truck{' in each fleet' if several else ''}"
         yield from _more(best, "trucks", words, (Change("supply.trucks.*.count", "+1"),))
-    if scenario.grading.needed:
+    if any(area.end_ramps for area in scenario.area) if scenario.takes_up else scenario.grading.needed:
         yield from _more(best, "grading", "one more grading gang", (Change("grading.gangs", "+1"),))
-    yield from _more(
-        best, "edge length", "room for one more row in work at each laying edge", (Change("laying.rows_in_work", "+1"),)
-    )
+    where = "where each crew lifts" if scenario.takes_up else "at each laying edge"
+    yield from _more(best, "edge length", f"room for one more row in work {where}", (Change("laying.rows_in_work", "+1"),))
 
 
 def _more(best: ChosenPlan, thing: str, words: str, changes: tuple[Change, ...]) -> Iterator[tuple[str, ChosenPlan]]:

@@ -26,6 +26,7 @@ from simulation.construction.plan.steps import (
     LIFT,
     LOAD_OUT,
     NUMBER,
+    ON_BOARD,
     SORT,
     START,
     WORK,
@@ -57,7 +58,7 @@ class _Ledger:
         self.banded = sorted((step for step in trace if step[KIND] == BAND), key=itemgetter(END))
         self.brought = [step for step in trace if step[KIND] == BRING_IN]
         self.loads = sorted((step for step in trace if step[KIND] == LOAD_OUT), key=itemgetter(END))
-        hauled = {id(step[BECAUSE]): step for step in trace if step[KIND] == HAUL_AWAY}
+        hauled = {id(step[BECAUSE]): step for step in trace if step[KIND] in (HAUL_AWAY, ON_BOARD)}
         self.hauled = [hauled.get(id(load)) for load in self.loads]
         sections = self.plan.take_up.sections if self.plan.take_up is not None else ()
         self.lying = [set[int]() for _ in self.plan.edges]

@@ -46,6 +46,8 @@ _WORDS = {
     "area.rail.creep": ("how far apart", "loosely fitting rows lie", "the farther it is"),
     "area.rail.uneven": ("how unevenly", "rows creep on either side of the rail", "the more it is"),
     "area.stands.drill": ("how long it takes to", "drill a tie-down hole", _TIME),
+    "take_up.shipments.comes": ("how long it takes until", "a ship comes", "the longer it is"),
+    "take_up.shipments.discharge": ("how long it takes to", "bring a pallet on board", _TIME),
     "take_up.clean": ("how long it takes to", "clean a mat", _TIME),
     "take_up.inspect": ("how long it takes to", "inspect a mat", _TIME),
     "take_up.stack": ("how long it takes to", "stack a mat", _TIME),
@@ -113,6 +115,8 @@ def _words(key: str, taken_up: bool = False) -> tuple[str, str, str]:
     room, *steps = key.split(".")
     if room in ("area", "supply"):  # without the name of the block, which may hold dots of its own
         steps = [steps[0], steps[-1]] if room == "supply" else steps[-2:]
+    if steps[0] == "shipments":
+        steps = [steps[0], steps[-1]]
     if room == "task":
         steps = steps[-1:]
     name = ".".join((room, *steps))

@@ -142,7 +142,7 @@ def _known(name: str, there: dict[str, Late], scenario: Scenario) -> str:
 
     if name in there:
         return name
-    if re.match(r"supply\b", name) and not (scenario.supply.trucks or scenario.supply.flights or _shipments(scenario)):
+    if re.match(r"supply\b", name) and not (scenario.supply.trucks or scenario.supply.flights or _shipments(scenario)[1]):
         wrong = (
             "nothing brings pallets away" if scenario.takes_up else "nothing is delivered: all pallets are on hand at the start"
         )
@@ -161,11 +161,10 @@ def _lates(scenario: Scenario) -> Iterator[Late]:
     trucks, flights = scenario.supply.trucks, scenario.supply.flights
     times = [(f"supply.trucks.{number}", "from", max(fleet.since, moment)) for number, fleet in enumerate(trucks, 1)]
     times += [(f"supply.flights.{number}", "first", _next_landing(flight, moment)) for number, flight in enumerate(flights, 1)]
-    times += [
-        (f"supply.shipments.{number}", "put_off", shipment.put_off) for number, shipment in enumerate(_shipments(scenario), 1)
-    ]
+    table, shipments = _shipments(scenario)
+    times += [(f"{table}.shipments.{number}", "put_off", shipment.put_off) for number, shipment in enumerate(shipments, 1)]
     if times:
-        called = "every truck and flight" if scenario.takes_up else "every delivery"
+        called = "every truck, flight and ship" if scenario.takes_up else "every delivery"
         yield _shifted("supply", called, *((f"{block}.{key}", now) for block, key, now in times))
     if len(times) > 1:
         for block, key, now in times:
@@ -194,9 +193,9 @@ def _lates(scenario: Scenario) -> Iterator[Late]:
         yield _shifted("crews", "every crew", *((f"{address}.from", max(crew.since, moment)) for address, crew in crews))
 
 
-def _shipments(scenario: Scenario) -> tuple[Shipment, ...]:
-    """Return the shipments that bring something: none does where the field is taken up."""
-    return () if scenario.takes_up else scenario.supply.shipments
+def _shipments(scenario: Scenario) -> tuple[str, tuple[Shipment, ...]]:
+    """Return the shipments of a job, and in which table they stand: those that bring pallets, or ships that take them away."""
+    return ("take_up", scenario.take_up.shipments) if scenario.takes_up else ("supply", scenario.supply.shipments)
 
 
 def _next_landing(flight: Flights, now: float) -> float:

@@ -34,11 +34,13 @@ def coming_back_table(scenario: Scenario, coming_back: ComingBack) -> Table:
 
 def say_coming_back(scenario: Scenario, back: ComingBack) -> str:
     """Return what comes back in one sentence."""
-    loads = [f"{wording.counted(load.loads, 'load')} by {load.carrier}" for load in back.loads.by]
-    away = f"; {' or '.join(loads)} take them away" if loads else ""
+    loads = [f"{wording.counted(load.loads, 'load')} by {load.carrier}" for load in back.loads.by if load.loads]
+    away = [f"{wording.counted(back.loads.shipped, 'pallet')} by ship"] if back.loads.shipped else []
+    away += [f"{'the others in ' if away else ''}{' or '.join(loads)}"] if loads else []
+    leave = f"; {', '.join(away)} leave" if away else ""
     return (
         f"{back.full:,} full and {back.half:,} half mats come back, {scenario.measures.area.rounded(back.square_feet)}: at "
-        f"least {wording.counted(back.pallets, 'pallet')}, {scenario.measures.mass.rounded(back.mass)} gross{away}."
+        f"least {wording.counted(back.pallets, 'pallet')}, {scenario.measures.mass.rounded(back.mass)} gross{leave}."
     )
 
 

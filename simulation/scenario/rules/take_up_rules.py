@@ -32,7 +32,7 @@ def take_up_mistakes(scenario: Scenario) -> Iterator[Mistake]:
 def loads_leave(here: str, milestone: TakeUpMilestone, scenario: Scenario) -> Iterator[Mistake]:
     """Yield a mistake where a milestone waits for loads to leave, and nothing brings any away."""
     if milestone.when == "away" and not scenario.leaves:
-        right = 'write when = "in yard", or add [[supply.trucks]] or [[supply.flights]]'
+        right = 'write when = "in yard", or add [[supply.trucks]], [[supply.flights]] or [[take_up.shipments]]'
         yield Mistake(f"{here}.when", "nothing brings pallets away, so it would never be reached", right)
 
 

@@ -192,7 +192,7 @@ class Scenario(Section):
     @property
     def leaves(self) -> bool:
         """Whether anything brings pallets away from a field that is taken up."""
-        return bool(self.supply.trucks or self.supply.flights)
+        return bool(self.supply.trucks or self.supply.flights or self.take_up.shipments)
 
     @property
     def take_up_milestones(self) -> tuple[TakeUpMilestone, ...]:

@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, StrictBool
 
+from simulation.scenario.tables.supply import Shipment
 from simulation.scenario.types.section import MOST_BLOCKS, MOST_PEOPLE, Count, Extent, Name, Section, at_most, planned, written
 from simulation.scenario.types.uncertainty.uncertain import UncertainDuration, UncertainShare
 from simulation.scenario.types.usual_range import Usual
@@ -81,6 +82,10 @@ class TakeUp(Section):
     """Taking one section of guide rail up, behind the rows that hooked into it. Planning value."""
     load_one: Annotated[UncertainDuration, Usual("duration", "30 s", "30 min")] = written("3 min")
     """A forklift's time to put one pallet of the yard on a truck or aircraft. Planning value."""
+    shipments: Annotated[tuple[Shipment, ...], at_most(MOST_BLOCKS)] = ()
+    """Ships and barges that take pallets away, each a block as in [[supply.shipments]], the other way round: it comes and takes
+    as many `pallets` on board, lot by lot, a forklift putting each on and `discharge` bringing it there; it waits for them, and
+    sails when they are on board or nothing is left. They are kept for it: trucks and flights take the others. Default: none."""
     milestone: Annotated[tuple[TakeUpMilestone, ...], at_most(MOST_BLOCKS)] = ()
     """What is forecast where the job is to take up. Default: the last row up, the last pallet in the yard and, where something
     brings them away, the last load out, which is the one that answers count to."""

@@ -231,3 +231,57 @@ def test_the_rows_that_an_area_joins_come_up_when_it_is_up_since_they_are_its_wa
     high = steps[steps.area == "strip, high side"]
     assert high[high.number == high.number.max()].start.min() >= pad
     assert steps[steps.area.str.startswith("strip")].start.min() < pad
+
+
+SHIP = {"pallets": 200, "comes": "3 day", "discharge": "1 min", "lot": 10}
+TRUCKS = [{"count": 2, "pallets": 4, "haul": "30 min", "return": "30 min", "load": "10 min"}]
+
+
+def test_a_ship_comes_on_its_date_takes_all_that_there_is_and_is_off_when_it_sails():
+    up = taken(field({"shipments": [SHIP]}))
+    pallets = sum(len(load.pallets) for load in up.off)
+    assert pallets == sum(up.pallets.values())
+    assert max(len(load.pallets) for load in up.off) == SHIP["lot"]
+    # All stood in the yard by then. Lot by lot: 3 min to put each pallet on, 1 min to bring it on board.
+    assert up.in_yard < 72.0
+    assert {round(load.hour, 6) for load in up.off} == {round(72.0 + pallets * (3 + 1) / 60, 6)}
+    assert up.gone == pytest.approx(72.0 + (pallets * 4 - len(up.off[-1].pallets)) / 60)
+
+
+def test_a_full_ship_sails_and_trucks_take_what_is_not_kept_for_it():
+    scenario = field({"shipments": [SHIP | {"pallets": 20}]}, supply={"on_hand": 120, "trucks": TRUCKS})
+    up = taken(scenario)
+    by_ship = [load for load in up.off if load.hour == max(load.hour for load in up.off)]
+    assert sum(len(load.pallets) for load in by_ship) == 20
+    assert sum(len(load.pallets) for load in up.off) == sum(up.pallets.values())
+    alone = taken(field(supply={"on_hand": 120, "trucks": TRUCKS}))
+    assert up.mats == alone.mats
+    assert up.gone > 72.0
+    assert alone.gone < 72.0
+
+
+def test_what_is_kept_for_a_ship_that_never_comes_goes_by_truck_once_that_is_known():
+    ship = SHIP | {"pallets": 20, "chance": 0.5}
+    scenario = field({"shipments": [ship]}, supply={"on_hand": 120, "trucks": TRUCKS})
+    came = set()
+    for run in range(6):
+        up = taken(scenario, run)
+        assert sum(len(load.pallets) for load in up.off) == sum(up.pallets.values())
+        assert up.gone > 72.0
+        came.add(sum(load.hour == max(load.hour for load in up.off) for load in up.off) > 1)
+    assert came == {True, False}
+
+
+def test_the_days_limit_holds_for_ships_as_for_whatever_else_brings_pallets_away():
+    scenario = field({"shipments": [SHIP]}, supply={"on_hand": 120, "per_day_limit": 15})
+    finished = simulate(compile_plan(as_taken_up(scenario)), 0)
+    by_day = finished.stock.through_gate.values()
+    assert sum(by_day) == sum(len(load.pallets) for load in finished.up.off)
+    assert max(by_day) == 15
+    finished.dismiss()
+
+
+def test_ships_with_too_little_room_are_refused_where_nothing_else_brings_pallets_away():
+    """By hand: 750 full mats, twelve on a pallet, and 150 half ones, twenty-four on one: 63 and 7 pallets."""
+    with pytest.raises(ScenarioError, match=r"take_up\.shipments: 20 pallets find room on the ships, at least 70 come up"):
+        compile_plan(field({"shipments": [SHIP | {"pallets": 20}]}))

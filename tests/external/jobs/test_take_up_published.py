@@ -2,28 +2,32 @@
 
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from simulation import load_scenario
 from simulation.construction.planning import compile_plan
 from simulation.construction.trace.taken_up import take_up_once
 from simulation.field import take_off
-from simulation.questions.lift.study import LiftRow, quantile
+from simulation.questions.lift.study import quantile
 from simulation.scenario.tables.repair import Repair
 from simulation.scenario.tables.take_up import TakeUp
+from simulation.study.people import count_people
 
 HINDCAST = Path(__file__).parents[3] / "configs" / "hindcasts" / "field_taken_up.toml"
 
 
 def taken(scenario, runs):
+    """Return the hours after which all pallets are in the yard, run by run."""
     plan = compile_plan(scenario)
-    return LiftRow(2, "against", scenario, tuple(take_up_once(plan, run) for run in range(runs)))
+    return np.array([take_up_once(plan, run).in_yard for run in range(runs)])
 
 
-def holds(row, days, hours_a_day, square_feet):
-    """Return P10 and P90 of square feet in a person-hour, by days worked."""
-    rates = [square_feet / (row.people * hours_a_day * quantile(row.in_yard, share).value / 24) for share in (0.9, 0.1)]
-    early, late = (quantile(row.in_yard, share).value / 24 for share in (0.1, 0.9))
+def holds(scenario, in_yard, days, hours_a_day, square_feet):
+    """Return whether days worked lie inside P10 to P90, and these as square feet in a person-hour."""
+    people = count_people(scenario).total
+    rates = [square_feet / (people * hours_a_day * quantile(in_yard, share).value / 24) for share in (0.9, 0.1)]
+    early, late = (quantile(in_yard, share).value / 24 for share in (0.1, 0.9))
     assert late / early < 3.0, "so wide that anything would lie inside"
     return early <= days <= late, rates
 
@@ -35,9 +39,8 @@ def test_g3_about_a_month_lies_between_p10_and_p90_of_the_field_taken_up():
     laid = take_off(scenario)
     assert laid.total("square_feet") == pytest.approx(1_848_960)
     assert (laid.total("full") + laid.total("half") / 2) * scenario.mat.mass == pytest.approx(12e6, rel=0.02)
-    row = taken(scenario, 60)
-    assert row.people == 38
-    inside, (slow, quick) = holds(row, 30.0, 10.0, laid.total("square_feet"))
+    assert count_people(scenario).total == 38
+    inside, (slow, quick) = holds(scenario, taken(scenario, 60), 30.0, 10.0, laid.total("square_feet"))
     assert inside
     assert slow <= 180 <= quick
 
@@ -51,6 +54,6 @@ def test_g3_a_fifth_of_the_field_comes_up_at_the_same_rate_by_the_program_s_own_
 
     scenario = parse_scenario(text.replace('area = "strip 3"', 'area = "strip 1"'), "fifth.toml")
     assert (scenario.take_up, scenario.repair) == (TakeUp(), Repair())
-    inside, (slow, quick) = holds(taken(scenario, 40), 30.0 / 5, 10.0, 1712 * 216)
+    inside, (slow, quick) = holds(scenario, taken(scenario, 40), 30.0 / 5, 10.0, 1712 * 216)
     assert inside
     assert slow <= 180 <= quick
