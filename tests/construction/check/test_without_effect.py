@@ -89,7 +89,7 @@ def test_loads_that_nothing_brings_away_never_leave():
     away = '[[take_up.milestone]]\nname = "out"\nwhen = "away"\n'
     assert lines(sound(away)) == [
         "take_up.milestone.out.when: nothing brings pallets away, so it would never be reached; "
-        'write when = "in yard", or add [[supply.trucks]] or [[supply.flights]]'
+        'write when = "in yard", or add [[supply.trucks]], [[supply.flights]] or [[take_up.shipments]]'
     ]
     assert not lines(sound(away + TRUCKS))
 
