@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from simulation.field.keystrips import count_by_length, lengths_of
 
@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from simulation.scenario.tables.ground import Area
     from simulation.scenario.tables.scenario import Scenario
 
+End = Literal["low", "high"]
+_ENDS: tuple[End, End] = ("low", "high")
 _BRICK = "brick pattern: two half mats in every pair of rows and lane"
 _EVERY = (
     "across the area after the first five rows, then every key_strips_every, or as key_strip_zones say (NAVEDTRA 14251 ch. 11)"
@@ -133,27 +135,35 @@ def counted_for(
     each = length * parts.connector_mass
     own = [junction for junction in junctions if junction.area == name]
     yield Counted(name, "connector", sum(junction.connectors for junction in own), _CONNECTOR, SMALL, each)
-    ends = end_connector_rows(scenario, area)
-    yield Counted(name, "end connector", ends * math.ceil(area.width / length - 1e-9), _END, SMALL, each)
+    ends = len(ends_with_connectors(scenario, area)) * end_connectors_across(scenario, area)
+    yield Counted(name, "end connector", ends, _END, SMALL, each)
     if area.stands is not None:
         yield Counted(name, "tie-down", area.stands.count * area.stands.tie_downs, _TIE, SMALL, parts.tie_down_mass)
 
 
-def end_connector_rows(scenario: Scenario, area: Area) -> int:
-    """Return how many ends of an area are closed by a row of end connectors."""
+def end_connectors_across(scenario: Scenario, area: Area) -> int:
+    """Return how many end connectors close one end of an area."""
+    return math.ceil(area.width / (scenario.accessories.connector or scenario.mat.full) - 1e-9)
+
+
+def ends_with_connectors(scenario: Scenario, area: Area) -> tuple[End, ...]:
+    """Return which ends of an area are closed by a row of end connectors, once for each row.
+
+    Where their number is written, the low end has the first, the high end the second, and all others are taken to be at the low.
+    """
     if area.end_connectors is not None:
-        return area.end_connectors
+        return (*_ENDS, *_ENDS[:1] * area.end_connectors)[: area.end_connectors]
     if area.end_ramps:
-        return 0
-    taken: set[str] = {
+        return ()
+    taken: set[End] = {
         joined.joins.end
         for joined in scenario.area
         if joined.joins is not None and joined.joins.area == area.name and joined.joins.end
     }
     if area.joins is not None and area.joins.at in (0.0, area.length):
-        near, far = ("low", "high") if area.joins.at == 0.0 else ("high", "low")
+        near, far = _ENDS if area.joins.at == 0.0 else _ENDS[::-1]
         taken |= {near, far} if area.meets else {near}
-    return 2 - len(taken)
+    return tuple(end for end in _ENDS if end not in taken)
 
 
 def for_the_crews(scenario: Scenario) -> Iterator[Counted]:

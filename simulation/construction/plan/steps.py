@@ -126,6 +126,7 @@ DRAW_OUT = _kind("drawing key strips out", "laying", LIFTERS, "draws a key strip
 FREE_STRIP = _kind("freeing key strips that stick", "laying", LIFTERS, "frees a key strip that sticks, {}", only=TAKE_UP)
 UNCOUPLE = _kind("taking connectors off", "laying", LIFTERS, "takes connectors off, {}", only=TAKE_UP)
 TIE_DOWNS_OFF = _kind("taking tie-downs off", "laying", LIFTERS, "takes tie-downs off, {}", only=TAKE_UP)
+ENDS_OFF = _kind("taking end connectors off", "laying", LIFTERS, "takes end connectors off, {}", only=TAKE_UP)
 FREE_ROW = _kind("freeing rows that stick", "laying", LIFTERS, "frees a row that sticks, {}", only=TAKE_UP)
 LIFT = _kind("lifting rows", "laying", LIFTERS, "lifts rows, {}", only=TAKE_UP)
 RAIL_UP = _kind("taking guide rail up", "laying", LIFTERS, "takes guide rail up, {}", only=TAKE_UP)

@@ -33,10 +33,12 @@ class SectionPlan:
         Whether the connectors of its area's junction come off with it.
     tie_downs : int
         Tie-down points that come off before its rows.
+    end_connectors : tuple of (str, int)
+        Ends of its area in it, and how many end connectors come off at each before its rows.
     after : tuple of int
         Areas that join its rows: they must be up before it is opened, since it is their way out.
-    rail : int
-        Sections of guide rail that come up behind its rows.
+    rail, seals : int
+        Sections of guide rail that come up behind its rows, and seals between them.
     """
 
     area: int
@@ -49,8 +51,10 @@ class SectionPlan:
     ramps: int
     junction: bool
     tie_downs: int
+    end_connectors: tuple[tuple[str, int], ...]
     after: tuple[int, ...]
     rail: int
+    seals: int
 
 
 @dataclass(frozen=True)

@@ -11,6 +11,7 @@ from simulation.construction.plan.plan import CrewPlan, Plan
 from simulation.construction.plan.supply import shipment_plans
 from simulation.construction.plan.take_up_plan import AWAY, IN_YARD, UP, OutPlan, SectionPlan, TakeUpPlan
 from simulation.field import make_rows, place_areas, rail_joints, take_off
+from simulation.field.order import end_connectors_across, ends_with_connectors
 from simulation.field.take_up_sections import areas_in_order, list_sections
 from simulation.scenario.types.mistakes import Mistake, ScenarioError, block_name
 
@@ -97,7 +98,11 @@ def _sections(scenario: Scenario, laying: Plan, number: int) -> Iterator[Section
     """Yield the sections of an area in the order in which crews take them."""
     area, rows = scenario.area[number], make_rows(scenario.area[number], scenario.mat)
     rails = len(rail_joints(area.rail, area.length, area.rail.seal)) + 1 if area.guide_rail else 0
-    joined = list(_joined(scenario, number))
+    joined, ends, across = (
+        list(_joined(scenario, number)),
+        ends_with_connectors(scenario, area),
+        end_connectors_across(scenario, area),
+    )
     for order, section in enumerate(list_sections(scenario, area, scenario.take_up.direction == "along")):
         index = laying.areas[number].edges[section.part]
         edge = laying.edges[index]
@@ -114,8 +119,14 @@ def _sections(scenario: Scenario, laying: Plan, number: int) -> Iterator[Section
             ramps=section.ramp,
             junction=order == 0 and area.joins is not None,
             tie_downs=area.stands.count * area.stands.tie_downs if order == 0 and area.stands is not None else 0,
+            end_connectors=tuple(
+                (end, ends.count(end) * across)
+                for end, row in (("low", 0), ("high", rows.count - 1))
+                if end in ends and row in section.rows
+            ),
             after=tuple(other for other, met in joined if not met.isdisjoint(section.rows)),
             rail=share[1] - share[0],
+            seals=min(share[1], rails - 1) - min(share[0], rails - 1),
         )
 
 

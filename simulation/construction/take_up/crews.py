@@ -15,6 +15,7 @@ from simulation.construction.actors.attendance import Attendance
 from simulation.construction.plan.steps import (
     BAND,
     END,
+    ENDS_OFF,
     GONE_HOME,
     H_HOUR,
     KIND,
@@ -106,7 +107,7 @@ class Lifters:
                         point.lifters_wait = None
                         return self.site.stood(because, self.party.number, self.party.plan.clock, GONE_HOME)
                     because = cast("Step", event.value)
-            if kind == TIE_DOWNS_OFF:  # as many teams as they make
+            if kind in (TIE_DOWNS_OFF, ENDS_OFF):  # as many teams as they make
                 hours /= max(1, self.party.plan.people // self.site.plan.laying.team_size)
             now = because[END]
             if ends < math.inf and now != fresh and self.clock.finish(now, hours) > ends:

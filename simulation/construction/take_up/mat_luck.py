@@ -99,6 +99,17 @@ class MatLuck:
         """Return the hours of one team to take the tie-down points off that come before a section."""
         return sum(islice(self.each("tie_down", self.site.plan.areas[section.area].name), section.tie_downs))
 
+    def ends(self, section: SectionPlan) -> float:
+        """Return the hours of one team to take the end connectors off that come before the rows of a section."""
+        area = self.site.plan.areas[section.area].name
+        return sum(sum(islice(self.each("end_connector", f"{area} {end}"), count)) for end, count in section.end_connectors)
+
+    def rail(self, section: SectionPlan) -> list[float]:
+        """Return the hours to take up each section of guide rail behind a section, with the seal at its end."""
+        owner = f"{section.edge} {section.rows[0]}"
+        sections, seals = self.each("rail_section", owner), self.each("seal", owner)
+        return [next(sections) + (next(seals) if number < section.seals else 0.0) for number in range(section.rail)]
+
     def strips(self, section: SectionPlan) -> Iterator[tuple[float, float]]:
         """Yield the hours to draw each key strip out that opens a section, and those to free it first where it sticks."""
         area = self.site.plan.areas[section.area].name

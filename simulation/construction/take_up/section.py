@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import deque
 from typing import TYPE_CHECKING
 
-from simulation.construction.plan.steps import DRAW_OUT, FREE_ROW, FREE_STRIP, LIFT, RAIL_UP, TIE_DOWNS_OFF, UNCOUPLE
+from simulation.construction.plan.steps import DRAW_OUT, ENDS_OFF, FREE_ROW, FREE_STRIP, LIFT, RAIL_UP, TIE_DOWNS_OFF, UNCOUPLE
 from simulation.construction.plan.take_up_plan import SectionPlan
 
 if TYPE_CHECKING:
@@ -32,6 +32,8 @@ class Section:
                 self.work.append((TIE_DOWNS_OFF, luck.tie_downs(plan), -1))
             if plan.junction:
                 self.work.append((UNCOUPLE, field.site.levels["laying.connect"], -1))
+            if plan.end_connectors:
+                self.work.append((ENDS_OFF, luck.ends(plan), -1))
             for number, (out, free) in enumerate(luck.strips(plan)):
                 if free:
                     self.work.append((FREE_STRIP, free, number))
@@ -41,8 +43,7 @@ class Section:
                 if row in held:
                     self.work.append((FREE_ROW, held[row], row))
                 self.work.append((LIFT, 0.0, row))
-            rail = luck.each("rail_section", f"{plan.edge} {plan.rows[0]}")
-            self.work.extend((RAIL_UP, hours, number) for number, hours in zip(range(plan.rail), rail, strict=False))
+            self.work.extend((RAIL_UP, hours, number) for number, hours in enumerate(luck.rail(plan)))
         return self.work
 
     def place(self, row: int) -> int:

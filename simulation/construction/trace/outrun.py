@@ -16,6 +16,7 @@ from simulation.construction.plan.steps import (
     DRY_SPELL,
     EDGE,
     END,
+    ENDS_OFF,
     FEED,
     FREE_ROW,
     FREE_STRIP,
@@ -95,7 +96,7 @@ _BRINGS: dict[str, tuple[tuple[int, ...], ...]] = {
 }
 #: What a field that is taken up waits for, what comes first on the way out first.
 _OUT = (
-    (LIFT, DRAW_OUT, FREE_ROW, FREE_STRIP, UNCOUPLE, RAIL_UP, TIE_DOWNS_OFF),
+    (LIFT, DRAW_OUT, FREE_ROW, FREE_STRIP, UNCOUPLE, RAIL_UP, TIE_DOWNS_OFF, ENDS_OFF),
     (SORT, BAND, DIG_OUT),
     (BRING_IN, OFF_WORK, REPAIR),
     (LOAD_OUT,),

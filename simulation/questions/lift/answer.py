@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from simulation.questions.lift.study import Array, LiftResult
 
 LEFT_OUT = (
-    "The whole field lies at the start. End connectors, seals and the way beyond the port are not simulated. Rows come off "
+    "The whole field lies at the start. The way beyond the port is not simulated. Rows come off "
     "by the row-time law of [laying] for those of a crew who lift, times the share in [repair]."
 )
 

@@ -60,6 +60,8 @@ _WORDS = {
     "take_up.to_repair": ("what share of mats", "comes up to be repaired", _SHARE),
     "take_up.scrap": ("what share of mats", "comes up as scrap", _SHARE),
     "take_up.dig_out": ("how long it takes to", "dig an end ramp out", _TIME),
+    "take_up.end_connector": ("how long it takes to", "take an end connector off", _TIME),
+    "take_up.seal": ("how long it takes to", "take a rail seal off", _TIME),
     "take_up.rail_section": ("how long it takes to", "take a guide rail section up", _TIME),
     "take_up.load_one": ("how long a forklift takes to", "load one pallet out", _TIME),
     "repair.take_up": ("what part of the time to lay a row", "taking it up takes", _SHARE),

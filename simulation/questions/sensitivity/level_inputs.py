@@ -141,7 +141,7 @@ def list_inputs(scenario: Scenario, plan: Plan) -> tuple[LevelInput, ...]:
 def _idle_in_take_up(scenario: Scenario) -> tuple[str, ...]:
     """Return how the keys begin of what a take-up does not ask for."""
     ramps = () if any(area.end_ramps for area in scenario.area) else ("grading.", "take_up.dig_out")
-    rail = () if any(area.guide_rail for area in scenario.area) else ("take_up.rail_section",)
+    rail = () if any(area.guide_rail for area in scenario.area) else ("take_up.rail_section", "take_up.seal")
     return (*_OF_LAYING, *ramps, *rail)
 
 

@@ -70,6 +70,11 @@ class TakeUp(Section):
     tie_down: Annotated[UncertainDuration, Usual("duration", "20 s", "1 h")] = planned(p10="3 min", p90="8 min", scatter=0.3)
     """Taking one tie-down point of a stand off with its anchor, by a team of laying; before the first row of its area, by as
     many teams as those of a crew make who lift. Planning value."""
+    end_connector: Annotated[UncertainDuration, Usual("duration", "10 s", "30 min")] = planned(
+        p10="1 min", p90="4 min", scatter=0.3
+    )
+    """Taking one end connector off, by a team of laying; before the rows of its end, by as many teams as those of a crew make who
+    lift. Connectors of a junction take the time of `laying.connect` together. Planning value."""
     to_repair: Annotated[UncertainShare, Usual("share", 0.001, 0.4)] = planned(low=0.005, mode=0.03, high=0.10)
     """Share of mats that come up to be repaired: bent edges, worn face. Planning value."""
     scrap: Annotated[UncertainShare, Usual("share", 0.0005, 0.3)] = planned(low=0.0, mode=0.01, high=0.03)
@@ -80,6 +85,8 @@ class TakeUp(Section):
     """Digging the backfill of one end ramp out, by the grading gangs while the middle goes. Planning value, as its trench."""
     rail_section: Annotated[UncertainDuration, Usual("duration", "30 s", "1 h")] = planned(mean="4 min")
     """Taking one section of guide rail up, behind the rows that hooked into it. Planning value."""
+    seal: Annotated[UncertainDuration, Usual("duration", "2 s", "20 min")] = planned(p10="15 s", p90="1 min", scatter=0.3)
+    """Taking the seal between two sections of guide rail off, before they come up. Planning value."""
     load_one: Annotated[UncertainDuration, Usual("duration", "30 s", "30 min")] = written("3 min")
     """A forklift's time to put one pallet of the yard on a truck or aircraft. Planning value."""
     shipments: Annotated[tuple[Shipment, ...], at_most(MOST_BLOCKS)] = ()

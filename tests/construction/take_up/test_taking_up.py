@@ -22,7 +22,8 @@ LAID_IN_A_MINUTE = {
     "overhead": 3, "pick_up": "0 s", "place": "1 min", "walk": "1000000 mph", "lock": "0 s", "open_pallet": "0 s",
     "rows_in_work": 12, "efficiency": 1.0, "damaged_mats": 0.0,
 }  # fmt: skip
-AT_ONCE = {"clean": "0 s", "inspect": "0 s", "stack": "0 s", "band": "0 s", "handlers": 1, "bent": 0.0, "sticking": 0.0}
+AT_ONCE = {"clean": "0 s", "inspect": "0 s", "stack": "0 s", "band": "0 s", "handlers": 1, "bent": 0.0, "sticking": 0.0,
+           "end_connector": "0 s"}  # fmt: skip
 #: Sixteen of them lift.
 RED = {"name": "red", "people": 17, "areas": ["strip"]}
 UNHINDERED = {"draw_out": "0 min", "stuck": 0.0, "take_up": 1.0, "along": 3.0}
@@ -208,6 +209,28 @@ def test_tie_downs_come_off_first_and_rows_that_stick_are_freed_one_by_one():
     assert stuck.rows_up == pytest.approx(rows + 150 * 2 / 60, abs=1e-3)
     run = run_once(field({"tie_down": "4 min"}, area=[stands]))
     assert next(iter(run.steps.query("actor == 'crew red'").work)) == "taking tie-downs off"
+
+
+def test_end_connectors_come_off_before_the_rows_of_their_end():
+    """By hand: six connectors of 12 ft close 66 ft, at either end."""
+    steps = run_once(field({"end_connector": "4 min"})).steps
+    lifted = steps[steps.work == "lifting rows"]
+    off = steps[steps.work == "taking end connectors off"]
+    assert [end - start for start, end in zip(off.start, off.end, strict=True)] == pytest.approx([6 * 4 / 60 / 8] * 2)
+    for end, row in zip(off.end, (149, 0), strict=True):
+        assert lifted[lifted.number == row].start.min() >= end
+    assert taken(field({"end_connector": "4 min"})).rows_up == pytest.approx(taken(field()).rows_up + 12 * 4 / 60 / 8)
+    buried = {"name": "strip", "length": "300 ft", "width": "66 ft", "end_connectors": 0}
+    assert taken(field({"end_connector": "4 min"}, area=[buried])).rows_up == taken(field()).rows_up
+
+
+def test_a_guide_rail_comes_up_section_by_section_each_but_the_last_with_a_seal():
+    """By hand: a first section of 4 ft and thirty of 10 ft make 31 sections of 300 ft, with thirty seals between them."""
+    rail = {"offset": "30 ft", "first_section": "4 ft", "section": "10 ft", "seal": "0.02 in"}
+    railed = {"name": "strip", "length": "300 ft", "width": "66 ft", "guide_rail": True, "rail": rail}
+    timed = {"rail_section": "4 min", "seal": "1 min"}
+    without = taken(field(timed | {"rail_section": "0 s", "seal": "0 s"}, area=[railed])).rows_up
+    assert taken(field(timed, area=[railed])).rows_up == pytest.approx(without + (31 * 4 + 30 * 1) / 60, abs=1e-6)
 
 
 def test_edges_put_right_and_mats_carried_cost_their_handlers_as_much_as_written():
