@@ -13,7 +13,7 @@ from simulation.construction.check.closed_to_laying import closed_to_laying
 from simulation.construction.check.field_warnings import field_warnings
 from simulation.construction.check.tasks_left import crews_stopped, may_never_begin, tasks_left
 from simulation.construction.check.without_effect import without_effect
-from simulation.field import take_off
+from simulation.field import TakeOff, take_off
 from simulation.scenario import Mistake
 from simulation.scenario.rules.lookalikes import look_alike
 from simulation.scenario.rules.on_earth import unusual_weather
@@ -37,68 +37,72 @@ FORTNIGHT, DARK = 14, 0.1
 
 def find_warnings(scenario: Scenario) -> list[Mistake]:
     """Return a line for everything in a sound scenario that a planner should look at again."""
-    mistakes: list[Mistake] = []
     quantities = take_off(scenario)
+    of_site = scenario.site.utc_offset if scenario.site else None
     laid = not scenario.takes_up  # what comes, and what readiness waits for, is of laying
-    if laid and quantities.need.pallets <= quantities.comes < quantities.order.pallets:
-        mistakes.append(
-            Mistake(
-                "supply.total",
-                f"{quantities.comes} pallets cover the field, but not the spares of {scenario.supply.spares:.0%}",
-                f"{quantities.order.pallets} would",
-            )
-        )
+    return [
+        *(_few_spares(scenario, quantities) if laid else ()),
+        *_not_considered(scenario),
+        *record_warnings(scenario.weather, scenario.starts, scenario.horizon, scenario.source.file, of_site),
+        *_certain(scenario),
+        *_in_no_time(scenario),
+        *(_not_waited_for(scenario) if laid else ()),
+        *(_alone(scenario) if laid else ()),
+        *unusual(scenario, scenario.measures),
+        *unusual_weather(scenario.weather),
+        *field_warnings(scenario, quantities),
+        *_shifts(scenario),
+        *_hour_zero_at_rest(scenario),
+        *_dark(scenario),
+        *_never_on(scenario),
+        *after_the_horizon(scenario),
+        *without_effect(scenario),
+        *closed_to_laying(scenario),
+        *tasks_left(scenario),
+        *crews_stopped(scenario),
+        *may_never_begin(scenario),
+        *look_alike(scenario),
+        *_far_yard(scenario),
+        *(_too_late(scenario, quantities.comes - scenario.supply.on_hand) if laid else ()),
+    ]
+
+
+def _few_spares(scenario: Scenario, quantities: TakeOff) -> Iterator[Mistake]:
+    if quantities.need.pallets <= quantities.comes < quantities.order.pallets:
+        wrong = f"{quantities.comes} pallets cover the field, but not the spares of {scenario.supply.spares:.0%}"
+        yield Mistake("supply.total", wrong, f"{quantities.order.pallets} would")
+
+
+def _not_considered(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield what of the place and the season is not written, so that a forecast knows nothing of it."""
     if scenario.site is None and not all(shift.lighting for _, shift in _shifts_kept(scenario)):
-        mistakes.append(Mistake("site", "is missing, so darkness is not considered", "write latitude, longitude and utc_offset"))
+        yield Mistake("site", "is missing, so darkness is not considered", "write latitude, longitude and utc_offset")
     if scenario.site is not None and "starts" not in scenario.model_fields_set:
         wrong = f"is missing, so start is {scenario.starts:%Y-%m-%d %H:%M}, and daylight and dates follow from it"
-        mistakes.append(Mistake("starts", wrong, f"write starts = {scenario.starts:%Y-%m-%dT%H:%M:%S}, or your own date"))
+        yield Mistake("starts", wrong, f"write starts = {scenario.starts:%Y-%m-%dT%H:%M:%S}, or your own date")
     if scenario.weather.model == "none":
-        mistakes.append(Mistake("weather", "no rain is considered", "write wet_spell and dry_spell of the season"))
-    of_site = scenario.site.utc_offset if scenario.site else None
-    mistakes.extend(record_warnings(scenario.weather, scenario.starts, scenario.horizon, scenario.source.file, of_site))
+        yield Mistake("weather", "no rain is considered", "write wet_spell and dry_spell of the season")
+
+
+def _certain(scenario: Scenario) -> Iterator[Mistake]:
     if scenario.laying.efficiency.certain:
-        mistakes.append(
-            Mistake(
-                "laying.efficiency",
-                "is stated as certain, so the forecast looks surer than it is",
-                "write low, mode and high",
-            )
-        )
-    mistakes.extend(_in_no_time(scenario))
+        wrong = "is stated as certain, so the forecast looks surer than it is"
+        yield Mistake("laying.efficiency", wrong, "write low, mode and high")
+
+
+def _not_waited_for(scenario: Scenario) -> Iterator[Mistake]:
     ready = next(milestone for milestone in scenario.milestones if milestone.ready)
     left_out = [area.name for area in scenario.area if ready.areas and area.name not in ready.areas]
-    if laid and left_out:
-        mistakes.append(
-            Mistake(
-                f"milestone.{ready.name}.areas",
-                f"readiness does not wait for {', '.join(left_out)}",
-                "add it if it must be laid by then",
-            )
-        )
-    alone = [area.name for area in scenario.area if laid and area.start == "centre-out" and _crews_on(scenario, area.name) == 1]
-    mistakes.extend(
-        Mistake(f"area.{name}.start", "one crew alone lays both laying edges, one after the other", "give the area a second crew")
-        for name in alone
-    )
-    mistakes.extend(unusual(scenario, scenario.measures))
-    mistakes.extend(unusual_weather(scenario.weather))
-    mistakes.extend(field_warnings(scenario, quantities))
-    mistakes.extend(_shifts(scenario))
-    mistakes.extend(_hour_zero_at_rest(scenario))
-    mistakes.extend(_dark(scenario))
-    mistakes.extend(_never_on(scenario))
-    mistakes.extend(after_the_horizon(scenario))
-    mistakes.extend(without_effect(scenario))
-    mistakes.extend(closed_to_laying(scenario))
-    mistakes.extend(tasks_left(scenario))
-    mistakes.extend(crews_stopped(scenario))
-    mistakes.extend(may_never_begin(scenario))
-    mistakes.extend(look_alike(scenario))
-    mistakes.extend(_far_yard(scenario))
-    if laid:
-        mistakes.extend(_too_late(scenario, quantities.comes - scenario.supply.on_hand))
-    return mistakes
+    if left_out:
+        wrong = f"readiness does not wait for {', '.join(left_out)}"
+        yield Mistake(f"milestone.{ready.name}.areas", wrong, "add it if it must be laid by then")
+
+
+def _alone(scenario: Scenario) -> Iterator[Mistake]:
+    for area in scenario.area:
+        if area.start == "centre-out" and _crews_on(scenario, area.name) == 1:
+            wrong = "one crew alone lays both laying edges, one after the other"
+            yield Mistake(f"area.{area.name}.start", wrong, "give the area a second crew")
 
 
 def _shifts(scenario: Scenario) -> Iterator[Mistake]:
