@@ -147,39 +147,55 @@ def _read(
     if not form.plain:
         notes.append(f"{file.name} was read with {form.said}.")
     for column in columns:
-        measure, empty = Measure(column.name, column.key, column.share), 0
+        reader = _ColumnReader(column, names, job, count, form, mistakes)
         for number, row in rows:
-            cell = row[column.index].strip() if column.index < len(row) else ""
-            if not cell:
-                empty += 1
-                continue
-            where = f"line {number}, {column.name}"
-            value = _number(cell.rstrip("+ ").lstrip("> "), form)
-            if value is None or not 0 < value < 1e9 or (column.share and value > 1):
-                right = "write a share above 0, up to 1" if column.share else "write a number above 0, without its unit"
-                mistakes.append(Mistake(where, f"holds {shown(word_of(cell))}", right))
-                continue
-            many = 1.0
-            if count is not None and column.key == ROW:
-                rows_laid = _number(row[count].strip() if count < len(row) else "", form)
-                if rows_laid is None or not 0 < rows_laid < 1e6:
-                    if rows_laid == 0:
-                        empty += 1  # a shift without rows says nothing of how long one takes
-                        continue
-                    mistakes.append(Mistake(f"line {number}, {names[count]}", "holds no number of rows", "write 1 or more"))
-                    continue
-                many = rows_laid
-            whose = row[job].strip() if job is not None and job < len(row) else ""
-            if job is not None and not whose:
-                mistakes.append(Mistake(f"line {number}, {names[job]}", "names no job", "write which job it was"))
-                continue
-            still = cell != cell.rstrip("+ ").lstrip("> ")
-            measure.jobs.setdefault(whose, []).append((value * column.factor / many, many, still))
-        if empty:
-            notes.append(f"{file.name}: {empty} line{'s' if empty > 1 else ''} without {column.name} left out.")
-        if not measure.jobs and not mistakes:
+            reader.take(number, row)
+        if reader.empty:
+            notes.append(f"{file.name}: {reader.empty} line{'s' if reader.empty > 1 else ''} without {column.name} left out.")
+        if not reader.measure.jobs and not mistakes:
             mistakes.append(Mistake(column.name, "holds no records", "name another column, or leave the file out"))
-        yield measure
+        yield reader.measure
+
+
+class _ColumnReader:
+    """Takes the records of one column, line by line; `empty` counts the lines that say nothing of it."""
+
+    def __init__(
+        self, column: Column, names: list[str], job: int | None, count: int | None, form: CsvForm, mistakes: list[Mistake]
+    ) -> None:
+        self.column, self.names, self.job, self.form, self.mistakes = column, names, job, form, mistakes
+        self.count = count if column.key == ROW else None
+        self.measure, self.empty = Measure(column.name, column.key, column.share), 0
+
+    def take(self, number: int, row: list[str]) -> None:
+        column = self.column
+        cell = _cell(row, column.index)
+        if not cell:
+            self.empty += 1
+            return
+        written = cell.rstrip("+ ").lstrip("> ")
+        value = _number(written, self.form)
+        if value is None or not 0 < value < 1e9 or (column.share and value > 1):
+            right = "write a share above 0, up to 1" if column.share else "write a number above 0, without its unit"
+            self._wrong(number, column.name, f"holds {shown(word_of(cell))}", right)
+            return
+        many = 1.0 if self.count is None else _number(_cell(row, self.count), self.form)
+        if many == 0:
+            self.empty += 1  # a shift without rows says nothing of how long one takes
+        elif many is None or not 0 < many < 1e6:
+            self._wrong(number, self.names[self.count or 0], "holds no number of rows", "write 1 or more")
+        elif self.job is not None and not _cell(row, self.job):
+            self._wrong(number, self.names[self.job], "names no job", "write which job it was")
+        else:
+            whose = "" if self.job is None else _cell(row, self.job)
+            self.measure.jobs.setdefault(whose, []).append((value * column.factor / many, many, cell != written))
+
+    def _wrong(self, number: int, name: str, wrong: str, right: str) -> None:
+        self.mistakes.append(Mistake(f"line {number}, {name}", wrong, right))
+
+
+def _cell(row: list[str], index: int) -> str:
+    return row[index].strip() if index < len(row) else ""
 
 
 def _lines(file: Path, mistakes: list[Mistake]) -> tuple[str, list[Line]] | None:
