@@ -5,11 +5,12 @@ Nothing but the columns of the time and of what is read from the file is kept, n
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from simulation.scenario.types.mistakes import shown
-from simulation.scenario.types.texts.csv_form import CsvForm, FormError, decimal_of, lines_of, meant_by, separator_of, twice
+from simulation.scenario.types.texts.csv_form import CsvForm, FormError, Line, decimal_of, lines_of, meant_by, separator_of, twice
 from simulation.scenario.types.texts.written_times import NO_TIME, Written, moment_of, no_time, order_of, parsed
 from simulation.scenario.weather_record.weather_columns import Columns, left_out, recognised
 from simulation.scenario.weather_record.weather_findings import Finding, RecordError
@@ -85,7 +86,39 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
     numbered = lines_of(text, separator)
     header = [name.strip() for name in next(numbered, (0, []))[1]]
     columns = asked.columns or recognised(header)
-    # Date and hour may stand in columns of their own.
+    time_at, at = _find_columns(header, columns, asked)
+    rows, untimed = _timed_rows(numbered, header, time_at, at, asked, findings)
+    times = [time for _, time, _ in rows]
+    order = asked.order or order_of(times)
+    ahead = _ahead(times, asked)
+    moments = [moment_of(time, order) for time in times]
+    missing = sum(moment is None for moment in moments)
+    if missing > _MOST_MISSING * len(moments):
+        wrong = f"{missing:,} of {len(moments):,} dates are not in the calendar, read {order}"
+        raise RecordError("date_order", wrong, "write another order, or leave it out")
+    for (line, _, _), moment in zip(rows, moments, strict=True):
+        if moment is None:
+            findings.append(Finding(line, f"its date is not in the calendar, read {order}; left out"))
+    there = [row for row, moment in zip(rows, moments, strict=True) if moment is not None]
+    if len(there) < 2:
+        raise _too_few(asked, findings, untimed)
+    cells = [of_line for _, _, of_line in there]
+    decimal = asked.decimal or decimal_of((cell for row in cells for cell in row), separator)
+    form = CsvForm(separator, decimal)
+    return Counted(
+        columns,
+        form,
+        [moment.replace(tzinfo=None) + timedelta(hours=ahead) for moment in moments if moment is not None],
+        [line for line, _, _ in there],
+        cells,
+        tuple(_read_as(header, columns, form, order, ahead, times, asked)),
+        ahead,
+        times[0].zone is not None,
+    )
+
+
+def _find_columns(header: list[str], columns: Columns, asked: Asked) -> tuple[list[int], list[int]]:
+    """Return where the time stands, and where each other thing does; date and hour may stand in columns of their own."""
     of_time = [columns.time] if columns.time in header else [name.strip() for name in columns.time.split("+")]
     wanted = [*(("time", name) for name in of_time), *((key, column.name) for key, column in columns.of)]
     for key, name in wanted:
@@ -96,12 +129,16 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
     for name, _ in asked.only:
         if name not in header:
             raise RecordError("only", f"there is no column {shown(name)}", meant_by(name, header))
-    places = [header.index(name) for _, name in wanted]
-    time_at, at = places[: len(of_time)], places[len(of_time) :]
+    indices = [header.index(name) for _, name in wanted]
+    return indices[: len(of_time)], indices[len(of_time) :]
+
+
+def _timed_rows(
+    numbered: Iterable[Line], header: list[str], time_at: list[int], at: list[int], asked: Asked, findings: list[Finding]
+) -> tuple[list[tuple[int, Written, list[str]]], set[int]]:
+    """Return number, time and cells of the lines that count, and the numbers of those that would, had they a time."""
     kept = [(header.index(name), value) for name, value in asked.only]
-    times: list[Written] = []
-    lines: list[int] = []
-    cells: list[list[str]] = []
+    rows: list[tuple[int, Written, list[str]]] = []
     untimed: set[int] = set()
     for line, row in numbered:
         if len(row) < len(header) or any(cell.strip() for cell in row[len(header) :]):
@@ -112,35 +149,9 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
             if time is None:
                 findings.append(Finding(line, f"{no_time(cell)}; left out"))
                 untimed.add(line)
-                continue
-            times.append(time)
-            lines.append(line)
-            cells.append([row[index].strip() for index in at])
-    order = asked.order or order_of(times)
-    ahead = _ahead(times, asked)
-    moments = [moment_of(time, order) for time in times]
-    missing = sum(moment is None for moment in moments)
-    if missing > _MOST_MISSING * len(moments):
-        wrong = f"{missing:,} of {len(moments):,} dates are not in the calendar, read {order}"
-        raise RecordError("date_order", wrong, "write another order, or leave it out")
-    for line in [line for line, moment in zip(lines, moments, strict=True) if moment is None]:
-        findings.append(Finding(line, f"its date is not in the calendar, read {order}; left out"))
-    there = [index for index, moment in enumerate(moments) if moment is not None]
-    if len(there) < 2:
-        raise _too_few(asked, findings, untimed)
-    cells = [cells[index] for index in there]
-    decimal = asked.decimal or decimal_of((cell for row in cells for cell in row), separator)
-    form = CsvForm(separator, decimal)
-    return Counted(
-        columns,
-        form,
-        [moment.replace(tzinfo=None) + timedelta(hours=ahead) for moment in moments if moment is not None],
-        [lines[index] for index in there],
-        cells,
-        tuple(_read_as(header, columns, form, order, ahead, times, asked)),
-        ahead,
-        times[0].zone is not None,
-    )
+            else:
+                rows.append((line, time, [row[index].strip() for index in at]))
+    return rows, untimed
 
 
 def _too_few(asked: Asked, findings: list[Finding], untimed: set[int]) -> RecordError:

@@ -9,10 +9,12 @@ from __future__ import annotations
 
 import math
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from simulation.conditions.clock.calendar import OFF_SHIFT
+from simulation.conditions.clock.clock import WorkClock
 from simulation.conditions.stops.weather_limits import HEAT
 from simulation.construction.trace.chain import LOSSES
 from simulation.questions.forecast.days.use_by_day import day_borders, days_recorded
@@ -82,26 +84,21 @@ def tabulate_lost_days(forecast: Forecast, most: int = MOST_RUNS_READ) -> LostDa
     )
     flying = plan.flying
     opened = [0.0] * len(runs) if flying is None else runs[f"milestone.{plan.milestones[flying.milestone].name}"].tolist()
+    of_crews = Counter(crew.clock for crew in plan.crews)
     closed = [0.0] * len(days)
     sums = {cause: [0.0] * len(days) for cause in (WORKING, WAITING, ABSENT, *LOSSES)}
     for index, (run_number, last) in enumerate(zip(runs["run"], until, strict=True)):
         # A site that nobody comes to: its clocks are those of the run.
         clocks = Site(plan, Streams(plan.seed, int(run_number))).clocks
-        of_crews = Counter(crew.clock for crew in plan.crews)
+        shares = [(clocks[name], crews / len(plan.crews)) for name, crews in of_crews.items()]
         for day, (start, end) in enumerate(days):
             if start >= last:
                 break
             end = min(end, last)
             there, worked = float(on_shift[day][index]), float(working[day][index])
-            ran, lost = 0.0, dict.fromkeys(LOSSES, 0.0)
-            for name, crews in of_crews.items():
-                share = crews / len(plan.crews)
-                ran += share * clocks[name].worked(start, end)
-                for shut, free in () if flying is None else flying.spans:
-                    low, high = max(shut, start, opened[index]), min(free, end)
-                    closed[day] += share * clocks[name].worked(low, high) if low < high else 0.0
-                for cause, hours in clocks[name].losses(start, end).items():
-                    lost[cause] += share * hours
+            shut_spans = [] if flying is None else _closed(flying.spans, opened[index], start, end)
+            ran, shut, lost = _of_clocks(shares, start, end, shut_spans)
+            closed[day] += shut
             sums[WORKING][day] += worked
             sums[WAITING][day] += max(there - worked, 0.0)
             sums[ABSENT][day] += ran - there
@@ -121,6 +118,26 @@ def tabulate_lost_days(forecast: Forecast, most: int = MOST_RUNS_READ) -> LostDa
         flown="" if flying is None else forecast.scenario.area[flying.area].name,
         closed=() if flying is None else tuple(_settled(hours / len(runs)) for hours in closed[:shown]),
     )
+
+
+def _of_clocks(
+    shares: list[tuple[WorkClock, float]], start: float, end: float, closed: list[tuple[float, float]]
+) -> tuple[float, float, dict[str, float]]:
+    """Return the hours of part of a day that clocks ran, those of them in which the area was closed, and what they lost."""
+    ran, shut, lost = 0.0, 0.0, dict.fromkeys(LOSSES, 0.0)
+    for clock, share in shares:
+        ran += share * clock.worked(start, end)
+        for low, high in closed:
+            shut += share * clock.worked(low, high)
+        for cause, hours in clock.losses(start, end).items():
+            lost[cause] += share * hours
+    return ran, shut, lost
+
+
+def _closed(spans: Sequence[tuple[float, float]], opened: float, start: float, end: float) -> list[tuple[float, float]]:
+    """Return when between two moments an area that is flown from was closed."""
+    parts = [(max(shut, start, opened), min(free, end)) for shut, free in spans]
+    return [(low, high) for low, high in parts if low < high]
 
 
 def _settled(hours: float) -> float:
