@@ -3,34 +3,16 @@
 import math
 
 import pytest
-from scenarios import SHIFTED
+from scenarios import CREW, SHIFTED, sound
 
 from simulation.scenario import Change, load_scenario, parse_scenario, vary
 from simulation.scenario.tables.people import Shift
 from simulation.study.people import LONGEST, count_people, count_sets, person_hours
 
-STRIP = """
-starts = 2031-06-02T06:00:00
-[[area]]
-name = "strip"
-length = "96 ft"
-width = "72 ft"
-[[crew]]
-name = "red"
-people = 10
-areas = ["strip"]
-[forklifts]
-operators = 0
-[supply]
-on_hand = 40
-[shifts.all]
-hours = {hours}
-{more}
-"""
-
 
 def strip(hours, more=""):
-    return parse_scenario(STRIP.replace("{hours}", hours).replace("{more}", more))
+    lines = ("[forklifts]", "operators = 0", "[shifts.all]", f"hours = {hours}", more)
+    return parse_scenario(sound(*lines, top="starts = 2031-06-02T06:00:00", crew=CREW.replace("18", "10")))
 
 
 @pytest.mark.parametrize(

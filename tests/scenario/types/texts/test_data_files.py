@@ -3,30 +3,13 @@
 import os
 
 import pytest
+from scenarios import sound
 
 from simulation.questions.brief.method import describe_data
 from simulation.scenario import ScenarioError, load_scenario, parse_scenario
 from simulation.scenario.types.texts.bounded import SCENARIO
 
-TEXT = """
-[[area]]
-name = "strip"
-length = "100 ft"
-width = "72 ft"
-[[crew]]
-name = "red"
-people = 16
-areas = ["strip"]
-[laying]
-place = {{ data = "{name}", column = "seconds", unit = "s" }}
-[supply]
-on_hand = 60
-spares = 0.0
-[[milestone]]
-name = "open"
-areas = ["strip"]
-ready = true
-"""
+TEXT = sound('[laying]\nplace = {{ data = "{name}", column = "seconds", unit = "s" }}')
 TABLE = 'who,seconds,wage\nAnna,40,9000\n"Berg, J",50,9500\n'
 
 
