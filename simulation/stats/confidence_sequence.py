@@ -71,12 +71,13 @@ def sequence_interval(count: int, runs: int, asked: float, error: float) -> tupl
 
     # The evidence falls up to the share that was seen, where it is never enough, and rises from there.
     share = count / runs
-    low = _border(0.0, share, kept) if count else 0.0
-    high = _border(1.0, share, kept) if count < runs else 1.0
+    low = find_border(0.0, share, kept) if count else 0.0
+    high = find_border(1.0, share, kept) if count < runs else 1.0
     return low, high
 
 
-def _border(outside: float, inside: float, kept: Callable[[float], bool]) -> float:
+def find_border(outside: float, inside: float, kept: Callable[[float], bool]) -> float:
+    """Return the last number that is kept on the way from one that is to one that is not."""
     for _ in range(_HALVINGS):
         middle = (outside + inside) / 2
         if not 0.0 < middle < 1.0 or middle in (outside, inside):

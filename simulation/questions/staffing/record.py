@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from simulation.questions.staffing.verdicts import StaffingRow
 
 #: The method of the interval of a team's chance.
-_METHOD = "beta-binomial confidence sequence"
+_METHOD = "confidence sequence: beta-binomial, and by bets on what the levels of runs do not let expect"
 
 
 def staffing_record(result: StaffingResult) -> dict[str, Any]:

@@ -70,7 +70,11 @@ def describe_goal(result: StaffingResult) -> str:
 
 def count_runs(result: StaffingResult) -> str:
     """Return how many runs the P80 of each team and its chance are of."""
-    counts = sorted({len(row.outcome.hours) for row in result.teams})
+    return _count_runs_of(result.teams)
+
+
+def _count_runs_of(rows: Sequence[StaffingRow]) -> str:
+    counts = sorted({len(row.outcome.hours) for row in rows})
     return wording.counted(counts[0], "run") if len(counts) == 1 else f"{counts[0]:,} to {wording.counted(counts[-1], 'run')}"
 
 
@@ -89,7 +93,7 @@ def _met_lines(result: StaffingResult) -> list[str]:
         lines.append(f"As small and on time too, with a later P80: {_list_names(same_size)}.")
     close = [row for row in result.smaller if row.verdict is Verdict.TOO_CLOSE]
     if close:
-        lines.append(f"No larger, and too close to call after {wording.counted(result.most, 'run')}: {_list_names(close)}.")
+        lines.append(f"No larger, and too close to call after {_count_runs_of(close)}: {_list_names(close)}.")
     left = [row for row in result.smaller if row.verdict is Verdict.OPEN]
     if left:
         lines.append(f"No larger, and not looked at to the end: {_list_names(left)}.")
@@ -106,7 +110,8 @@ def _not_met_lines(result: StaffingResult) -> list[str]:
     if late:
         lines.append(f"Shown to fall short of that chance: {late} of {wording.counted(len(result.teams), 'team')}.")
     if close:
-        after = f"Too close to call after {wording.counted(result.most, 'run')}, the most of one team (--most)"
+        most = "the most of one team" if min(row.runs for row in close) == result.most else f"of at most {result.most:,}"
+        after = f"Too close to call after {_count_runs_of(close)}, {most} (--most)"
         lines.append(f"{after}: {_list_names(close)}.")
     if left:
         lines.append(f"Not looked at to the end: {_list_names(left)}.")

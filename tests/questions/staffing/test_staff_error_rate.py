@@ -11,6 +11,7 @@ from simulation.questions.staffing.candidates import read_search
 from simulation.questions.staffing.verdicts import ERROR, Verdict
 from simulation.replicate import do_runs
 from simulation.scenario import Team, vary
+from simulation.stats.confidence_sequence import sequence_interval
 from simulation.study.run_context import RunContext
 
 CONFIDENCE = 0.8
@@ -52,6 +53,15 @@ def test_the_true_chances_are_those_of_very_many_runs(deadline, true):
         ready = do_runs(vary(staffed(seed=999), [Team(1, people).instead(staffed())]), runs, workers=1)
         share = (ready["milestone.operational readiness"] <= deadline).mean()
         assert abs(share - chance) < 4 * math.sqrt(chance * (1 - chance) / runs)
+
+
+def test_a_team_next_to_the_line_gets_no_runs_once_it_is_known_as_closely_as_the_most_runs_would_tell(deadline, true):
+    _, found = wrong(1000, deadline, true)
+    near = next(one for one in found.teams if one.candidate.team.people == 16)
+    plain = sequence_interval(800, 1000, CONFIDENCE, found.error_each)
+    assert near.verdict is Verdict.TOO_CLOSE
+    assert near.runs <= 700  # 600 when it was written: levels say most of what is to be known
+    assert plain[0] <= near.low < CONFIDENCE < near.high <= plain[1]
 
 
 @pytest.mark.slow
