@@ -178,12 +178,6 @@ class WorkClock:
             here += 1
         return math.inf, math.inf
 
-    def even_until(self, at: float) -> tuple[float, float]:
-        """Return until when the rate stays what it is at a moment before the last day simulated, and that rate."""
-        self._cover(at)
-        here = bisect_right(self._times, at) - 1
-        return self._times[here + 1], self._rates[here]
-
     def stopped_since(self, at: float) -> float:
         """Return since when no work has been under way at a moment; the moment itself where work is, or was until then."""
         self._cover(at)

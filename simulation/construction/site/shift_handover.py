@@ -189,9 +189,10 @@ class TurnsByShift:
 
     def _note_what_stays(self, edge: LayingEdge, crew: Crew, opens: float, ends: float, clock: WorkClock, begin: Begin) -> None:
         """Note until when a crew lays alone at a laying edge, at one pace and one rate of its clock."""
-        if len(edge.parties) > 1 or opens == math.inf:
+        even = clock.stretch(opens)[1]
+        if len(edge.parties) > 1 or opens == math.inf or even - opens < _CLEAR:
             return
-        even, rate = clock.even_until(opens)
+        rate = clock.worked(opens, even) / (even - opens)
         tomorrow = self.site.plan.supply.midnight + 24.0 * (self._day(opens) + 1)
         edge.same_until = min(even, ends, tomorrow) - _CLEAR
         self._stays[edge.index] = begin, rate
