@@ -152,6 +152,9 @@ def _nothing_to_pack(scenario: Scenario) -> str:
 
 def _quicker(scenario: Scenario) -> Iterator[Idea]:
     yield from quicker_taken_up(scenario) if scenario.takes_up else _laid_quicker()
+    if scenario.makes_ends:
+        ends = (("temporary_end.make", SHORTER), ("temporary_end.take_up", SHORTER))
+        yield make_idea("temporary ends 10 % quicker", Kind.QUICKER, *ends)
     yield make_idea("forklift repair 10 % quicker", Kind.QUICKER, ("forklifts.repair", SHORTER))
     supply = scenario.supply
     ways = (("supply.trucks.*.haul", SHORTER), ("supply.trucks.*.return", SHORTER))

@@ -28,6 +28,7 @@ _MORE_OF = {
     "grading": ("grading.", "shifts.grading"),
     "weather": ("weather.",),
     "tasks": ("task.", "gang."),
+    "temporary ends": ("temporary_end.",),
 }
 #: Holders that a change may leave out.
 _LEFT_OUT = ("port's daily limit", "weather", "waiting for a shipment")

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 _CALLED = {
     "crews": ("laying crews", True),
     "forklifts": ("forklifts", True),
+    "temporary ends": ("temporary ends", True),
     "tasks": ("tasks beside laying", True),
     "crews lifting": ("crews lifting", True),
     "crews handling mats": ("crews handling mats", True),

@@ -22,13 +22,15 @@ GANG: dict[str, Any] = {"marker": "h", "markerfacecolor": "white", "markeredgeco
 SHAPES = {"crew": CREW, "rail gang": RAIL_GANG, "forklift": FORKLIFT, "grading": GANG, "following": GANG}
 #: The line of a guide rail.
 RAIL: dict[str, Any] = {"color": INK, "linewidth": 1.6, "linestyle": (0, (5, 1.5, 1, 1.5))}
+#: The line of a temporary end.
+END: dict[str, Any] = {"color": INK, "linewidth": 4.5, "linestyle": (0, (0.6, 0.3))}
 
 
-def draw_key(axes: Axes, ground: Ground, taken_up: bool = False) -> None:
+def draw_key(axes: Axes, ground: Ground, taken_up: bool = False, ended: bool = False) -> None:
     """Draw the two lines that say what is what: the ground, and who works on it; only what the run has."""
     axes.set_xlim(0.0, WIDTH)
     axes.set_ylim(2.0, 0.0)
-    _draw_ground_key(axes, bool(ground.rails), taken_up)
+    _draw_ground_key(axes, bool(ground.rails), taken_up, ended)
     x = 8.0
     gangs = [(RAIL_GANG, "R", "rail gang")] if ground.rails else []
     parts = {work.part for work in ground.after_rows}
@@ -44,7 +46,7 @@ def draw_key(axes: Axes, ground: Ground, taken_up: bool = False) -> None:
     axes.text(WIDTH, 1.5, "ground to scale, symbols not", fontsize=SMALL, verticalalignment="center", horizontalalignment="right")
 
 
-def _draw_ground_key(axes: Axes, railed: bool, taken_up: bool) -> None:
+def _draw_ground_key(axes: Axes, railed: bool, taken_up: bool, ended: bool) -> None:
     from matplotlib.patches import Rectangle
 
     x = 0.0
@@ -59,6 +61,9 @@ def _draw_ground_key(axes: Axes, railed: bool, taken_up: bool) -> None:
         x = _write(axes, x + 27, 0.5, text)
     axes.plot([x + 6, x + 6], [0.0, 1.0], color=INK, linewidth=2.0)
     x = _write(axes, x + 14, 0.5, "key strip")
+    if ended:
+        axes.plot([x + 6, x + 6], [0.0, 1.0], **END)
+        x = _write(axes, x + 14, 0.5, "temporary end")
     if railed:
         axes.plot([x, x + 26], [0.5, 0.5], **RAIL)
         x = _write(axes, x + 31, 0.5, "guide rail")

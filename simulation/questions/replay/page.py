@@ -91,6 +91,7 @@ def _moving(replay: Replay, plan: GroundOnPage, frame: Frame) -> dict[str, Any]:
     strips += [plan.strip(edge, 0) for edge in edges if edge.area in stand.prepared]
     return {
         "strips": [_flat(strip) for strip in strips],
+        "ends": [_flat(line) for line in plan.ends(stand)],
         "pallets": [_flat((at,)) for at in plan.pallets(frame)],
         "symbols": [[symbol.kind, symbol.letters, *_flat((symbol.at,))] for symbol in plan.symbols(frame)],
         "rails": [_flat(plan.rail_set(number, sections)) for number, sections in enumerate(stand.railed) if sections],

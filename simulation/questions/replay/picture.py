@@ -16,7 +16,7 @@ import numpy as np
 from simulation.present.pictures.figure import INK, LARGE, NIGHT, SMALL, cut
 from simulation.present.pictures.figure import lines_within as broken
 from simulation.questions.replay import words
-from simulation.questions.replay.key import GRADED, LAID, RAIL, SHAPES, draw_key
+from simulation.questions.replay.key import END, GRADED, LAID, RAIL, SHAPES, draw_key
 from simulation.questions.replay.places import PALLET, SYMBOL, WIDTH, YARD, GroundOnPage
 from simulation.questions.replay.study import Frame, Replay
 
@@ -79,7 +79,7 @@ class Picture:
         self._draw_head()
         self._draw_areas()
         key = self._axes(_EDGE, _DAYS + self._words + 0.08, _PLAN, 0.48)
-        draw_key(key, replay.ground, replay.scenario.takes_up)
+        draw_key(key, replay.ground, replay.scenario.takes_up, replay.scenario.makes_ends)
         self._draw_days()
 
     def turn_to(self, frame: Frame) -> Figure:
@@ -205,6 +205,8 @@ class Picture:
         )
         for slabs, look in looks:
             self._moving.append(self._ground.add_collection(PolyCollection(slabs, **look), autolim=False))
+        ends = LineCollection(plan.ends(stand), zorder=2.8, **END)
+        self._moving.append(self._ground.add_collection(ends, autolim=False))
         for number, sections in enumerate(stand.railed):
             (x, y), (far_x, far_y) = plan.rail_set(number, sections)
             self._moving += self._ground.plot([x, far_x], [y, far_y], zorder=2.7, **RAIL)

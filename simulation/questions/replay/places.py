@@ -14,6 +14,7 @@ from simulation.present.pictures.length_scale import bar_within
 from simulation.present.pictures.point_labels import boxes_overlap
 from simulation.questions.replay.activities import Doing
 from simulation.questions.replay.on_the_ground import Edge, Ground
+from simulation.questions.replay.stand import Stand
 from simulation.questions.replay.study import Frame
 from simulation.scenario.types.quantities.measures import Measures
 
@@ -155,6 +156,11 @@ class GroundOnPage:
         """Return the ends of the line before a row of a laying edge."""
         (ax, ay), _, _, (bx, by) = edge.corners(rows, rows)
         return self.at((ax, ay)), self.at((bx, by))
+
+    def ends(self, stand: Stand) -> list[Corners]:
+        """Return the line of each temporary end that stands, at the last row of its laying edge."""
+        edges = self.ground.edges
+        return [self.strip(edges[index], stand.laid[index]) for index in sorted(stand.ends)]
 
     def rail_set(self, number: int, sections: int) -> Corners:
         """Return the two ends of what is set of a guide rail."""

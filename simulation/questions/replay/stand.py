@@ -50,6 +50,8 @@ class Stand:
         Sections of each guide rail that are set.
     after_rows : tuple of int
         Of each piece of work that follows the rows, in the order of the plan, how many parts are done.
+    ends : frozenset of int
+        Laying edges where a temporary end stands.
     lying, begun : tuple of tuple
         Where a field is taken up: of each laying edge the rows that lie, and those in work; see `rows_lying`, `rows_begun`.
     front : tuple of int
@@ -73,6 +75,7 @@ class Stand:
     half: Mats
     railed: tuple[int, ...]
     after_rows: tuple[int, ...]
+    ends: frozenset[int] = frozenset()
     lying: tuple[Spans, ...] = ()
     begun: tuple[Spans, ...] = ()
     front: tuple[int, ...] = ()

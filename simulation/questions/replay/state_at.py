@@ -29,6 +29,7 @@ from simulation.construction.plan.steps import (
     STARTER,
     TASK,
 )
+from simulation.construction.trace.temporary_ends import list_ends
 from simulation.questions.replay.forklift_jobs import list_consignments, list_jobs, list_shipments_lost
 from simulation.questions.replay.stand import Mats, Stand
 
@@ -89,6 +90,7 @@ class _Ledger:
         self.after_rows = {n: 0 for n, actor in enumerate(run.actors) if actor.kind == "following"}
         self.prepared: set[int] = set()
         self.joined: set[int] = set()
+        self.ends: set[int] = set()
         self.supplied, self.yard = plan.supply.total, plan.supply.on_hand
         self.at_port = plan.supply.total - plan.supply.on_hand
         self.on_road = self.waiting = self.loads = 0
@@ -144,6 +146,7 @@ class _Ledger:
             self.mats(1),
             tuple(self.railed.values()),
             tuple(self.after_rows.values()),
+            frozenset(self.ends),
         )
 
     def mats(self, kind: int) -> Mats:
@@ -227,6 +230,9 @@ def _ground_changes(run: Finished, ledger: _Ledger) -> list[_Change]:
     # What one crew begins and another finishes is several steps; rows are laid, strips and connectors set, when the last ends.
     ends = {(step[KIND], step[EDGE], step[NUMBER]): index for index, step in enumerate(trace)}
     changes: list[_Change] = []
+    for edge_index, made, gone in list_ends(run):
+        changes.append((made, 0, len(trace), partial(ledger.ends.add, edge_index)))
+        changes.append((gone, 0, len(trace), partial(ledger.ends.discard, edge_index)))
     for at_index, step in enumerate(trace):
         kind, start, end, index, number = step[KIND], step[START], step[END], step[EDGE], step[NUMBER]
         if kind == ROW:

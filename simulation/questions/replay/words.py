@@ -236,7 +236,7 @@ def milestone_lines(replay: Replay, frame: Frame) -> list[str]:
 
 
 def further_lines(replay: Replay, frame: Frame) -> list[str]:
-    """Return how far each guide rail is set, and each piece of work that follows the rows."""
+    """Return how far each guide rail is set, each piece of work that follows the rows, and where temporary ends stand."""
     stand = frame.stand
     lines = [
         f"guide rail, {rail.area}: {done:,} of {wording.counted(len(rail.ends) - 1, 'section')}"
@@ -244,6 +244,9 @@ def further_lines(replay: Replay, frame: Frame) -> list[str]:
     ]
     for work, done in zip(replay.ground.after_rows, stand.after_rows, strict=True):
         lines.append(f"{work.name}: {done:,} of {wording.counted(work.parts, work.part)}")
+    if replay.scenario.makes_ends:
+        names = [replay.ground.edges[number].name for number in sorted(stand.ends)]
+        lines.append(f"temporary end: {', '.join(names) or 'none stands'}")
     return lines
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from simulation.construction.plan.steps import END_STANDS, KINDS
 from simulation.present.words import wording
 from simulation.questions.replay import activities as doings
 from simulation.questions.replay.activities import Doing
@@ -15,6 +16,7 @@ def is_waiting(doing: Doing) -> bool:
         doings.TURN,
         "late start",
         "laying edge waits for a crew",
+        KINDS[END_STANDS].name,
     )
 
 

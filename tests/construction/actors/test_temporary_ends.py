@@ -24,6 +24,7 @@ from simulation.construction.plan.steps import (
     TAKE_END_UP,
 )
 from simulation.construction.trace.chain import hours_by_cause
+from simulation.construction.trace.temporary_ends import list_ends
 from simulation.scenario import parse_scenario
 
 #: Constant times, one shift, everything at hand: only laying and the ends take time.
@@ -208,23 +209,17 @@ def test_usable_length_never_shrinks_except_by_a_temporary_end_being_taken_up():
     made = 0
     for number, text in enumerate(random_fields()[:16]):
         run = simulate(compile_plan(parse_scenario(written(opened_early(text, random.Random(number))))), 0)
-        site, stands, laid, usable = run.site, set(), {}, {}
-        for step in sorted((one for one in site.trace if one[END] <= site.env.now), key=lambda one: (one[END], one[START])):
-            kind, edge = step[KIND], step[EDGE]
-            if kind == MAKE_END:
-                edge = step[NUMBER]
-                assert edge not in stands
-                stands.add(edge)
-                made += 1
-                assert laid.get(edge, 0) >= usable.get(edge, 0)
-                usable[edge] = laid.get(edge, 0)
-            elif kind == TAKE_END_UP:
-                stands.remove(step[NUMBER])
-            elif kind == ROW:
-                assert edge not in stands, (number, step)
-                laid[edge] = step[NUMBER]
-            elif kind == KEY_STRIP:
-                assert edge not in stands, (number, step)
+        site, spans = run.site, list(list_ends(run))
+        usable = {}
+        for edge, stood, gone in sorted(spans, key=lambda span: span[1]):
+            laid = [step for step in site.trace if step[KIND] == ROW and step[EDGE] == edge]
+            assert not [step for step in laid if step[START] < gone and step[END] > stood + 1e-9], (number, edge)
+            rows = max((step[NUMBER] for step in laid if step[END] <= stood), default=0)
+            assert rows >= usable.get(edge, 0)
+            usable[edge] = rows
+        made += len(spans)
+        stands = [edge for edge, _, gone in spans if gone == math.inf]
+        assert site.ends.made == len(spans)
         assert site.ends.made - site.ends.taken_up == len(stands) == sum(edge.end_stands for edge in site.edges)
         assert not any(edge.end_stands and edge.done.triggered for edge in site.edges)
         if site.reached[1] is not None:

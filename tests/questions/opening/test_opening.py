@@ -160,3 +160,24 @@ def test_the_picture_has_its_whole_title_an_axis_for_every_length_and_a_legend_f
     assert "until that length is first usable" in said
     assert "until first use" not in said
     assert all(f"{start}, P10 to P90" in said for start in asked.starts)
+
+
+END = {"make": "50 min", "take_up": "25 min"}
+
+
+def test_with_temporary_ends_the_price_is_that_of_two_forecasts_one_with_them_and_one_without():
+    """Without windows the ends alone have a price, and first use comes later by making them."""
+    for windows in ("07:00-10:00", None):
+        asked = opening(make_scenario(FIELD, temporary_end=END), FEW, windows=windows)
+        used, plain = asked.row("centre-out", 80, True), asked.row("centre-out", 80, False)
+        flying = {"from": "first use", **({"windows": [windows]} if windows else {})}
+        with_ends = forecast(make_scenario(FIELD, flying=flying, temporary_end=END), FEW).runs
+        without = forecast(make_scenario(FIELD), FEW).runs
+        assert used.whole == tuple(with_ends["milestone.whole"]) and plain.whole == tuple(without["milestone.whole"])
+        assert used.price == difference_of_quantiles(plain.whole, used.whole, 0.8)
+        assert all(0.8 < later - sooner < 24.0 for later, sooner in zip(used.first, plain.first, strict=True))
+        answer = opening_answer(asked)
+        use = "flying with temporary ends" if windows else "making temporary ends"
+        assert use in answer.headline and any("made" in line and "in the mean" in line for line in answer.lines)
+        ways = {way["start"]: way for way in answer.record["ways"] if "temporary_ends" in way}
+        assert ways["centre-out"]["temporary_ends"]["made_mean"] == sum(with_ends["temporary ends.made"]) / 12

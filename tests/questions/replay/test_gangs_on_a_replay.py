@@ -7,7 +7,8 @@ from fields import railed
 from scenarios import make_scenario, strip, written
 
 from simulation.construction import run_once
-from simulation.construction.plan.steps import ACTOR, BACKFILL, DRILL, END, KIND, KINDS, NUMBER, RAIL, START
+from simulation.construction.plan.steps import ACTOR, BACKFILL, DRILL, END, KIND, KINDS, MAKE_END, NUMBER, RAIL, START
+from simulation.construction.trace.temporary_ends import list_ends
 from simulation.questions.replay import words
 from simulation.questions.replay.activities import CLOCKS
 from simulation.questions.replay.page import make_record
@@ -120,3 +121,30 @@ def test_a_task_is_told_with_whose_people_do_it():
     does = {who.split("  ")[1]: what for who, what in words.actor_lines(replay, replay.frames[0])}
     assert does["paint"] == "at a task beside laying, 4 of crew red"
     assert does["lamps"] == "at a task beside laying, gang riggers"
+
+
+def test_a_temporary_end_is_seen_at_its_laying_edge_while_it_stands_and_whoever_waits_for_it_says_so():
+    scenario = make_scenario(
+        strip(
+            area=[{"name": "strip", "length": "200 ft", "width": "72 ft"}],
+            supply={"on_hand": 200},
+            milestone=[
+                {"name": "use", "usable": {"area": "strip", "length": "40 ft"}, "closing": "0 h"},
+                {"name": "all", "areas": ["strip"], "ready": True},
+            ],
+        ),
+        flying={"from": "use", "windows": ["11:00-12:00", "14:30-15:30"]},
+        temporary_end={"make": "1 h", "take_up": "30 min"},
+    )
+    run = run_once(scenario)
+    spans = list(list_ends(run.finished))
+    assert len(spans) > 1
+    for _, stood, gone in spans:
+        before, while_it_stands, after = make_replay(scenario, run, at=[stood - 0.1, (stood + gone) / 2, gone + 0.1]).frames
+        assert (before.stand.ends, while_it_stands.stand.ends, after.stand.ends) == (frozenset(), frozenset({0}), frozenset())
+        replay = make_replay(scenario, run, at=[(stood + gone) / 2])
+        assert len(make_record(replay)["moving"][0]["ends"]) == 1
+        assert "temporary end: strip" in words.further_lines(replay, replay.frames[0])
+    making = next(step for step in run.finished.site.trace if step[KIND] == MAKE_END)
+    replay = make_replay(scenario, run, at=[middle(making)])
+    assert "makes a temporary end, strip" in [line for _, line in words.actor_lines(replay, replay.frames[0])]

@@ -123,6 +123,7 @@
       }
     });
     for (const [x1, y1, x2, y2] of moving.rails) shape(ground, "line", { x1, y1, x2, y2, class: "rail" });
+    for (const [x1, y1, x2, y2] of moving.ends) shape(ground, "line", { x1, y1, x2, y2, class: "temporary-end" });
     for (const [x1, y1, x2, y2] of moving.strips) shape(ground, "line", { x1, y1, x2, y2, class: "strip" });
   }
 
