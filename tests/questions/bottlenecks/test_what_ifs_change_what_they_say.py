@@ -99,6 +99,14 @@ hours = ["06:00-12:00", "12:45-19:00"]
 hours = ["06:00-24:00", "01:00-04:00"]
 lighting = true
 night_rate = 0.9
+[temporary_end]
+[[milestone]]
+name = "open"
+usable = { area = "strip", length = "40 ft" }
+[[milestone]]
+name = "ready"
+areas = ["strip"]
+ready = true
 [[gang]]
 name = "riggers"
 people = 4
@@ -142,6 +150,7 @@ SAID = {
     "forklift repair 10 % quicker": r"forklifts\.repair\..*",
     "haul 10 % shorter both ways": r"supply\.trucks\.\d\.(haul|back)\..*",
     "10 % less time between flights": r"supply\.flights\.\d\.every",
+    "temporary ends 10 % quicker": r"temporary_end\.(make|take_up)\..*",
     "no breakdowns": r"forklifts\.breakdown_every\..*",
     r".* lays .* as well": r"crew\.\d\.areas",
     "no rain(, wind, heat or cold)?": r"weather\.model|stops\..*|heat\.\w+|cold\.stops|soil\.waits",  # and who minds it

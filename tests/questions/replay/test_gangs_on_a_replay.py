@@ -143,7 +143,7 @@ def test_a_temporary_end_is_seen_at_its_laying_edge_while_it_stands_and_whoever_
         before, while_it_stands, after = make_replay(scenario, run, at=[stood - 0.1, (stood + gone) / 2, gone + 0.1]).frames
         assert (before.stand.ends, while_it_stands.stand.ends, after.stand.ends) == (frozenset(), frozenset({0}), frozenset())
         replay = make_replay(scenario, run, at=[(stood + gone) / 2])
-        assert len(make_record(replay)["moving"][0]["ends"]) == 1
+        assert len(make_record(replay)["lying"]["moving"][0]["ends"]) == 1
         assert "temporary end: strip" in words.further_lines(replay, replay.frames[0])
     making = next(step for step in run.finished.site.trace if step[KIND] == MAKE_END)
     replay = make_replay(scenario, run, at=[middle(making)])
