@@ -253,7 +253,7 @@ def _too_late(scenario: Scenario, to_come: int) -> Iterator[Mistake]:
                 "check the units",
             )
     landed = sum(flight.pallets * (1 + max(0.0, scenario.horizon - flight.first) // flight.every) for flight in supply.flights)
-    landed += sum(shipment.pallets for shipment in supply.shipments)
+    landed += sum(shipment.pallets for shipment in supply.shipments if shipment.earliest < scenario.horizon)
     if supply.flights and not supply.trucks and landed < to_come:
         yield Mistake(
             "supply.flights",

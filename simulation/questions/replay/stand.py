@@ -52,6 +52,8 @@ class Stand:
         Of each piece of work that follows the rows, in the order of the plan, how many parts are done.
     ends : frozenset of int
         Laying edges where a temporary end stands.
+    by_shipment : int or None
+        Pallets at the port that are kept for shipments; None where there is none.
     lying, begun : tuple of tuple
         Where a field is taken up: of each laying edge the rows that lie, and those in work; see `rows_lying`, `rows_begun`.
     front : tuple of int
@@ -76,6 +78,7 @@ class Stand:
     railed: tuple[int, ...]
     after_rows: tuple[int, ...]
     ends: frozenset[int] = frozenset()
+    by_shipment: int | None = None
     lying: tuple[Spans, ...] = ()
     begun: tuple[Spans, ...] = ()
     front: tuple[int, ...] = ()

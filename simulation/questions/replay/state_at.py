@@ -93,6 +93,8 @@ class _Ledger:
         self.ends: set[int] = set()
         self.supplied, self.yard = plan.supply.total, plan.supply.on_hand
         self.at_port = plan.supply.total - plan.supply.on_hand
+        self.kept = min(self.at_port, sum(shipment.pallets for shipment in plan.supply.shipments))
+        self.ships = bool(plan.supply.shipments)
         self.on_road = self.waiting = self.loads = 0
         #: Full and half mats that have come, and of these the ones that left the yard, and that are on forks.
         self.come = [self.yard * on for on in self.pallet]
@@ -147,6 +149,7 @@ class _Ledger:
             tuple(self.railed.values()),
             tuple(self.after_rows.values()),
             frozenset(self.ends),
+            by_shipment=self.kept if self.ships else None,
         )
 
     def mats(self, kind: int) -> Mats:
@@ -209,13 +212,14 @@ def _changes(run: Finished, ledger: _Ledger) -> list[_Change]:
 def _supply_changes(run: Finished, ledger: _Ledger) -> list[_Change]:
     changes: list[_Change] = []
     for known, lost in list_shipments_lost(run):
-        changes.append((known, 0, -1, partial(ledger.add, supplied=-lost, at_port=-lost)))
+        changes.append((known, 0, -1, partial(ledger.add, supplied=-lost, at_port=-lost, kept=-lost)))
     for index, load in enumerate(list_consignments(run)):
         pallets, add = load.pallets, ledger.add
         if load.again:
             changes.append((load.sets_out, 1, index, partial(add, supplied=pallets, on_road=pallets)))
         else:
-            changes.append((load.sets_out, 1, index, partial(add, at_port=-pallets, on_road=pallets)))
+            kept = -pallets if run.actors[load.actor].kind == "shipment" else 0
+            changes.append((load.sets_out, 1, index, partial(add, at_port=-pallets, on_road=pallets, kept=kept)))
         changes.append((load.arrives, 0, index, partial(add, on_road=-pallets, waiting=pallets, loads=1)))
         for (start, end, unloaded), mats in zip(load.pieces, load.mats, strict=True):  # a breakdown leaves the rest waiting
             changes.append((start, 1, index, partial(add, loads=-1)))

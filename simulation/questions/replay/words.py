@@ -190,11 +190,13 @@ def supply_lines(frame: Frame) -> list[tuple[str, str]]:
     if stand.lying:
         return supply_up(frame)
     mats = [sum(pair) for pair in zip(_counts(stand.full), _counts(stand.half), strict=True)]
+    kept, at_port = stand.by_shipment, wording.counted(stand.at_port - (stand.by_shipment or 0), "pallet")
     return [
         ("in the yard", wording.counted(stand.yard, "pallet")),
         ("in loads here", wording.counted(stand.waiting, "pallet")),
         ("on the road", wording.counted(stand.on_road, "pallet")),
-        ("at the port", wording.counted(stand.at_port, "pallet")),
+        ("at the port", at_port),
+        *([] if kept is None else [("for shipments", wording.counted(kept, "pallet"))]),
         ("at the edges", f"{mats[1]:,} mats"),
         ("laid", f"{mats[0]:,} mats"),
         ("damaged", f"{mats[2]:,} mats"),

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from simulation.scenario.types.mistakes import did_you_mean, refusal, shown
@@ -62,7 +62,7 @@ class Late:
     later : callable
         Takes hours, and returns the changes that make it come so much later than the scenario says.
     since : tuple of float
-        When it, or each part of it, is there by the scenario: hours from the start.
+        When it, or each part of it, is there by the scenario: hours from the start; of a shipment the earliest of its range.
     """
 
     name: str
@@ -161,15 +161,18 @@ def _lates(scenario: Scenario) -> Iterator[Late]:
     trucks, flights = scenario.supply.trucks, scenario.supply.flights
     times = [(f"supply.trucks.{number}", "from", max(fleet.since, moment)) for number, fleet in enumerate(trucks, 1)]
     times += [(f"supply.flights.{number}", "first", _next_landing(flight, moment)) for number, flight in enumerate(flights, 1)]
+    there = [now for _, _, now in times]
     table, shipments = _shipments(scenario)
-    times += [(f"{table}.shipments.{number}", "put_off", shipment.put_off) for number, shipment in enumerate(shipments, 1)]
+    for place, shipment in enumerate(shipments, 1):
+        times.append((f"{table}.shipments.{place}", "put_off", shipment.put_off))
+        there.append(shipment.earliest)
     if times:
         called = "every truck, flight and ship" if scenario.takes_up else "every delivery"
-        yield _shifted("supply", called, *((f"{block}.{key}", now) for block, key, now in times))
+        yield replace(_shifted("supply", called, *((f"{block}.{key}", now) for block, key, now in times)), since=tuple(there))
     if len(times) > 1:
-        for block, key, now in times:
+        for (block, key, now), hour in zip(times, there, strict=True):
             kind, number = block.split(".")[1:]
-            yield _shifted(block, f"{_BROUGHT_BY[kind]} {number}", (f"{block}.{key}", now))
+            yield replace(_shifted(block, f"{_BROUGHT_BY[kind]} {number}", (f"{block}.{key}", now)), since=(hour,))
     ramps = any(area.end_ramps for area in scenario.area)
     if ramps if scenario.takes_up else scenario.grading.done < 1:
         yield _shifted(

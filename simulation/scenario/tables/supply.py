@@ -80,6 +80,10 @@ class Flights(Section):
     """Between landings. Planning value."""
 
 
+#: Standard deviations below the middle at which one of a hundred values of a level lies.
+ONE_IN_A_HUNDRED: Final = -2.326
+
+
 class Shipment(Section):
     """A ship, a barge or an airdrop: one large load on a date of its own, brought to the yard lot by lot."""
 
@@ -100,6 +104,11 @@ class Shipment(Section):
     """Bringing one pallet off and to the yard, where a forklift unloads it, on the port's shift. Planning value."""
     lot: Annotated[Count, Usual("count", 1, 100)] = 12
     """Pallets that come to the yard together. Planning value."""
+
+    @property
+    def earliest(self) -> float:
+        """Hours from the start before which hardly a run in a hundred sees it."""
+        return self.comes.level.quantile(ONE_IN_A_HUNDRED) + self.put_off
 
 
 #: How `half_mats` says that full and half mats share every pallet.

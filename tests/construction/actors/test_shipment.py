@@ -3,12 +3,16 @@
 import math
 
 import pytest
+from log_of_run import log_of_run
 from scenarios import LITTLE, SHORT, changed, make_scenario
 
 from simulation.construction import compile_plan, make_record, simulate
+from simulation.construction.check.after_the_horizon import after_the_horizon
 from simulation.construction.plan.steps import DISCHARGE, END, KIND, KINDS, SHIPMENT, START
 from simulation.construction.trace.balance import balances
 from simulation.construction.trace.record import columns
+from simulation.questions.slip.delays import delayable_items
+from simulation.scenario import SiteLog, begin_by
 
 NEED = 12
 SURE = {"pallets": NEED, "comes": "30 h", "discharge": "6 min", "lot": 5}
@@ -95,3 +99,35 @@ def test_lots_wait_at_the_gate_for_a_day_that_has_room():
     run = simulate(compile_plan(shipped(SURE, per_day_limit=5)), 0)
     days = [run.stock.day(load.came[END]) for load in run.board.arrived]
     assert days == [days[0], days[0] + 1, days[0] + 2]
+
+
+def test_a_log_by_which_one_never_comes_takes_off_the_pallets_that_were_kept_for_it_and_no_more():
+    # Of eight on its list four were left to bring; eight would be ordered again where four are short.
+    scenario = shipped({**SURE, "pallets": 8, "chance": 0.5}, on_hand=8, resupply="2 day")
+    plan = compile_plan(scenario)
+    number = next(run for run in range(20) if simulate(plan, run).stock.never_came)
+    run = simulate(plan, number, until=40.0)
+    begun = compile_plan(begin_by(scenario, SiteLog("log.csv", log_of_run(scenario, run, 40.0))))
+    after = simulate(begun, number)
+    assert run.stock.never_came == after.stock.never_came == {0: 4}
+    assert after.stock.supplied == run.stock.supplied
+
+
+@pytest.mark.parametrize(
+    ("comes", "said"),
+    [
+        ("21 day", "21 days is after the last day simulated, 20 (horizon), so no run sees it"),
+        (
+            {"p10": "40 day", "p90": "50 day"},
+            "days on average is after the last day simulated, 20 (horizon), so no run sees it",
+        ),
+        ({"p10": "10 day", "p90": "60 day"}, "so only runs in which it is early see it"),
+        ({"p10": "10 day", "p90": "20 day"}, ""),
+    ],
+)
+def test_one_that_comes_after_the_last_day_simulated_is_told_by_the_whole_of_its_range(comes, said):
+    scenario = shipped({**SURE, "comes": comes})
+    found = [str(one) for one in after_the_horizon(scenario)]
+    assert (said in found[0]) if said else not found
+    (late,) = (late for late in delayable_items(scenario) if late.name == "supply")
+    assert all(hour >= scenario.horizon for hour in late.since) is ("no run" in said)

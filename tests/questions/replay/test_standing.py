@@ -141,3 +141,11 @@ def test_a_strip_that_one_crew_begins_and_another_finishes_is_set_when_it_is_fin
     for number, each in handed_over.items():
         half, whole = take_off_stands(done, [(each[0][END] + each[-1][END]) / 2, each[-1][END] + 1e-6])
         assert number not in half.strips[0] and number in whole.strips[0]
+
+
+def test_pallets_kept_for_shipments_stand_apart_at_the_port_until_these_are_brought_off():
+    supply = {"on_hand": 5, "total": 45, "shipments": [{"pallets": 12, "comes": "9 day", "lot": 4}]}
+    ashore, last = looks(run(strip(**(LIVELY | {"supply": supply}))), 1)
+    assert (ashore.by_shipment, ashore.at_port) == (12, 40 - 4 * 3)  # three trucks take four each at once
+    assert (last.by_shipment, last.at_port) == (0, 0)
+    assert looks(run(LIVELY), 1)[0].by_shipment is None
