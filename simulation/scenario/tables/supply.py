@@ -88,7 +88,7 @@ class Shipment(Section):
     """A ship, a barge or an airdrop: one large load on a date of its own, brought to the yard lot by lot."""
 
     name: Name | None = None
-    """By which a task says that it needs this shipment. Default: none."""
+    """By which a task says that it needs what this shipment brings. Default: none."""
     pallets: Annotated[Count, Usual("count", 1, 10_000)]
     """Pallets on it. They are kept for it: trucks and flights bring the others."""
     comes: Annotated[UncertainDuration, Usual("duration", "1 h", "365 day")]
