@@ -11,6 +11,7 @@ from simulation.field import take_off
 from simulation.scenario import Mistake
 from simulation.scenario.tables.supply import ON_EVERY_PALLET
 from simulation.scenario.types.mistakes import listed, step_name
+from simulation.scenario.types.uncertainty.distributions import Constant
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -95,7 +96,24 @@ def _of_laying(scenario: Scenario) -> Iterator[Mistake]:
     if scenario.supply.shipments:
         tables.append("supply.shipments")
         names.append("[[supply.shipments]]")
+    yield from _people_as_in_laying(scenario)
     if tables:
         right = "leave it out; its milestones are [[take_up.milestone]]" if tables == ["milestone"] else "leave it out"
         wrong = f"a take-up does not read {listed(names)}, which {'tells' if len(names) == 1 else 'tell'} of laying"
         yield Mistake(tables[0], wrong, right)
+
+
+def _people_as_in_laying(scenario: Scenario) -> Iterator[Mistake]:
+    """Yield a line for each way of crews to come and go that is known of laying alone."""
+    laying = scenario.laying
+    written = {
+        "laying.absence": ("everybody is there", laying.absence.level != Constant(0.0)),
+        "laying.finish_rows": ("crews leave at the end of their hours", laying.finish_rows > 0.0),
+        **{
+            f"crew.{step_name(crew.name)}.second_crew": ("each crew has a section of its own", crew.second_crew != "elsewhere")
+            for crew in scenario.crew
+        },
+    }
+    for key, (instead, is_written) in written.items():
+        if is_written:
+            yield Mistake(key, f"changes nothing where the field is taken up: there {instead}", "leave it out")

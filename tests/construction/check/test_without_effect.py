@@ -133,3 +133,11 @@ def test_windows_between_which_there_is_no_time_for_a_temporary_end_are_named():
         "write fewer of them, or hours for the crews between them"
     ]
     assert not said("30 min")
+
+
+def test_a_take_up_says_which_ways_of_crews_to_come_and_go_are_of_laying_alone():
+    laying = '[laying]\nabsence = 0.1\nfinish_rows = "30 min"\n'
+    said = [line for line in said_of(laying, "take up") if "taken up" in line]
+    assert [line.partition(":")[0] for line in said] == ["laying.absence", "laying.finish_rows"]
+    assert said[0] == "laying.absence: changes nothing where the field is taken up: there everybody is there; leave it out"
+    assert not [line for line in said_of(laying, "lay") if "taken up" in line]
