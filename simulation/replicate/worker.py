@@ -9,7 +9,7 @@ import os
 import pickle
 import threading
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from struct import Struct
@@ -18,6 +18,9 @@ from simulation.construction.plan.plan import Plan
 from simulation.construction.running import simulate
 from simulation.construction.trace.record import Record, make_record
 from simulation.replicate.identity import program_hash, versions
+
+#: What is done for the run of a number where that is no run of one plan; it can be pickled, and so can what it returns.
+OtherWork = Callable[[int], object]
 
 
 @dataclass(frozen=True)
@@ -29,22 +32,22 @@ class Order:
 
     Attributes
     ----------
-    plan : bytes
-        A pickled `Plan`.
+    work : bytes
+        A pickled `Plan`, or `OtherWork`.
     program : str
         `program_hash` of the program that asks.
     versions : dict of str to str
         Its libraries.
     """
 
-    plan: bytes
+    work: bytes
     program: str
     versions: dict[str, str]
 
     @classmethod
-    def of(cls, plan: Plan) -> Order:
-        """Return the order for runs of one plan, by this program."""
-        return cls(pickle.dumps(plan, pickle.HIGHEST_PROTOCOL), program_hash(), versions())
+    def of(cls, work: Plan | OtherWork) -> Order:
+        """Return the order for runs of one plan, or for other work of each number, by this program."""
+        return cls(pickle.dumps(work, pickle.HIGHEST_PROTOCOL), program_hash(), versions())
 
 
 @dataclass(frozen=True)
@@ -56,7 +59,8 @@ class Batch:
     numbers : sequence of int
         Runs.
     records : tuple of bytes
-        The record of each: 64-bit little-endian floats in the order of `simulation.construction.columns`.
+        The record of each: 64-bit little-endian floats in the order of `simulation.construction.columns`; of other work, what it
+        returned, pickled.
     seconds : float
         That the worker took.
     """
@@ -84,16 +88,18 @@ def do_batch(order: Order, numbers: Sequence[int]) -> Batch:
         if versions()[library] != version:
             raise OtherProgram(f"a worker has {library} {versions()[library]} where {version} is asked for")
     began = time.perf_counter()
-    records = do_batch_of_runs(_plan_of(order.plan), numbers)
-    packed = tuple(pack(record) for record in records)
+    work = _work_of(order.work)
+    if isinstance(work, Plan):
+        packed = tuple(pack(record) for record in do_batch_of_runs(work, numbers))
+    else:
+        packed = tuple(pickle.dumps(work(number), pickle.HIGHEST_PROTOCOL) for number in numbers)
     return Batch(numbers, packed, time.perf_counter() - began)
 
 
 @lru_cache(maxsize=2)
-def _plan_of(pickled: bytes) -> Plan:
-    plan = pickle.loads(pickled)
-    assert isinstance(plan, Plan)
-    return plan
+def _work_of(pickled: bytes) -> Plan | OtherWork:
+    work: Plan | OtherWork = pickle.loads(pickled)
+    return work
 
 
 def pack(record: Record) -> bytes:

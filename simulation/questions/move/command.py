@@ -8,11 +8,12 @@ import typer
 
 from simulation.session import session
 from simulation.session.asking import FolderAsking, with_folder_options
+from simulation.session.options import WORKERS
 
 if TYPE_CHECKING:
     from simulation.present.answer import Answer
 
-#: The first as in `questions.move.study`, which would load the rooms before it.
+#: Planning values: enough to see what a shift more or less does, and as many as anybody waits for.
 RUNS, MOST_RUNS = 60, 5_000
 
 
@@ -23,6 +24,7 @@ def move(
     runs: Annotated[
         int, typer.Option("--runs", min=1, max=MOST_RUNS, metavar="N", help="Runs of each way that is tried.")
     ] = RUNS,
+    workers: WORKERS = None,
     *,
     asking: FolderAsking,
 ) -> None:
@@ -38,6 +40,7 @@ def move(
     from simulation.questions.move.answer import move_answer
     from simulation.questions.move.study import move as ask
     from simulation.questions.move.study import refuse_second
+    from simulation.study.run_context import RunContext
 
     name, loaded = asking.load(first)
     other, laid = asking.load(second)
@@ -46,7 +49,8 @@ def move(
         session.warn(other, with_all_on_hand(laid))
 
     def answer() -> Answer:
-        with session.progress("runs", workers=1) as advance:
-            return move_answer(ask(loaded, laid, runs, asking.seed, advance))
+        with session.progress("runs of every way", workers=workers) as advance:
+            context = RunContext(runs=runs, seed=asking.seed, workers=workers, progress=advance)
+            return move_answer(ask(loaded, laid, context))
 
     asking.answer(name, [loaded], ("move", answer_files("move")), answer)

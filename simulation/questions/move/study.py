@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -20,14 +19,15 @@ from simulation.field.take_up_sections import areas_in_order
 from simulation.questions.move.on_the_way import OnTheWay, arrivals_at, order_missing, send
 from simulation.questions.move.second_site import LaidAgain, lay_again, needs_of, plan_second, stock_of
 from simulation.questions.move.ways import Way, list_ways
+from simulation.replicate.other_work import do_each
 from simulation.scenario import Mistake, ScenarioError
 from simulation.stats.paired_difference import Difference, difference_of_quantiles
+from simulation.study.run_context import RunContext
 
 if TYPE_CHECKING:
+    from simulation.construction.plan.plan import Plan
     from simulation.scenario import Scenario
 
-#: Runs of each way of moving, unless a number is asked for. Planning value.
-RUNS = 60
 #: Confidence of all intervals of a table together.
 _TOGETHER = 0.95
 
@@ -120,25 +120,16 @@ class MoveResult:
         return difference_of_quantiles(self.asked.without.tolist(), row.without.tolist(), share, 1.0 - (1.0 - _TOGETHER) / tried)
 
 
-def move(
-    first: Scenario,
-    second: Scenario,
-    runs: int = RUNS,
-    seed: int | None = None,
-    progress: Callable[[int, int], None] | None = None,
-) -> MoveResult:
+def move(first: Scenario, second: Scenario, context: RunContext = RunContext()) -> MoveResult:
     """Return how long there is no field, if the first is taken up and the second is laid from its mats.
 
     Parameters
     ----------
     first, second : Scenario
         The start of the first is that of its take-up, whatever its job is; `[leg]` of the second says how mats come there.
-    runs : int, optional
-        Of each way.
-    seed : int, optional
-        Of the first site; the second has the next. Default: those of the files, or the next where both are the same.
-    progress : callable, optional
-        Told runs done and runs asked.
+    context : RunContext
+        How many runs there are of each way, and by how many workers; none is kept. Its seed is that of the first site, and the
+        second has the next. Default: those of the files, or the next where both are the same.
 
     Raises
     ------
@@ -147,54 +138,70 @@ def move(
     """
     refuse_second(first, second)
     first = as_taken_up(first)
-    needs, laid, stock = needs_of(second), _lies(first), stock_of(second)
-    own = first.seed if seed is None else seed
-    seeds = own, second.seed if seed is None and second.seed != own else own + 1
+    own = first.seed if context.seed is None else context.seed
+    seeds = own, second.seed if context.seed is None and second.seed != own else own + 1
     splits, stocks = list_ways(first, second)
     ways = (Way("as written", "", first, second), *splits, *stocks)
-    rows, taken_by = [], dict[int, list[TakenUp]]()
-    for number, way in enumerate(ways):
-
-        def done(run: int, number: int = number) -> None:
-            if progress is not None:
-                progress(number * runs + run + 1, len(ways) * runs)
-
-        taken = taken_by.get(id(way.first))
-        if taken is None:
-            plan = replace(compile_plan(way.first), seed=seeds[0])
-            taken = taken_by[id(way.first)] = [take_up_once(plan, run) for run in range(runs)]
-        rows.append(_move_by(way, taken, seeds[1], needs, done))
+    firsts = {id(way.first): way.first for way in ways}
+    work = _Moving(
+        takings=tuple(replace(compile_plan(scenario), seed=seeds[0]) for scenario in firsts.values()),
+        layings=tuple(replace(plan_second(way.second), seed=seeds[1]) for way in ways),
+        ways=ways,
+        taken_by=tuple(list(firsts).index(id(way.first)) for way in ways),
+        needs=needs_of(second),
+    )
+    runs = do_each(work, context.runs, context.workers, context.progress)
+    rows = [
+        MoveRow(way, _shift(way), plan.ready, tuple(of_run[number] for of_run in runs))
+        for number, (way, plan) in enumerate(zip(ways, work.layings, strict=True))
+    ]
     return MoveResult(
         first=first,
         second=second,
         seeds=seeds,
-        runs=runs,
+        runs=context.runs,
         asked=rows[0],
         splits=tuple(rows[1 : 1 + len(splits)]),
         stocks=tuple(rows[1 + len(splits) :]),
-        needs=needs,
-        laid=laid,
-        stock=stock,
+        needs=work.needs,
+        laid=_lies(first),
+        stock=stock_of(second),
     )
 
 
-def _move_by(way: Way, taken: list[TakenUp], seed: int, needs: tuple[int, int], done: Callable[[int], None]) -> MoveRow:
-    """Return one way of moving: run by run, what the first site sends, and then the second, since nothing flows back."""
-    second, plan = way.second, plan_second(way.second)
-    plan = replace(plan, seed=seed)
-    shift = (way.first.starts - second.starts).total_seconds() / 3600.0
-    holds, runs = (second.mat.pallet_full, second.mat.pallet_half), []
-    for run, up in enumerate(taken):
-        loads = send(second, way.first, up.off, Streams(seed, run))
+def _shift(way: Way) -> float:
+    """Return the hours from the start at the second site to that at the first."""
+    return (way.first.starts - way.second.starts).total_seconds() / 3600.0
+
+
+@dataclass(frozen=True)
+class _Moving:
+    """One run of every way of moving: the first site, then what it sends, then the second, since nothing flows back.
+
+    Ways that take the first field up alike, as with more stock at the second, share that run of it.
+    """
+
+    takings: tuple[Plan, ...]
+    layings: tuple[Plan, ...]
+    ways: tuple[Way, ...]
+    taken_by: tuple[int, ...]
+    needs: tuple[int, int]
+
+    def __call__(self, run: int) -> tuple[MoveRun, ...]:
+        taken = [take_up_once(plan, run) for plan in self.takings]
+        each = zip(self.ways, self.layings, self.taken_by, strict=True)
+        return tuple(self.move(way, plan, taken[number], run) for way, plan, number in each)
+
+    def move(self, way: Way, plan: Plan, up: TakenUp, run: int) -> MoveRun:
+        second = way.second
+        loads = send(second, way.first, up.off, Streams(plan.seed, run))
         known = max((load.hour for load in up.off), default=math.inf)
-        on_the_way = OnTheWay(loads, order_missing(second, needs, stock_of(second), loads, known))
-        arrivals = arrivals_at(on_the_way, shift, holds)
-        comes = shift + second.leg.people_time
+        on_the_way = OnTheWay(loads, order_missing(second, self.needs, stock_of(second), loads, known))
+        arrivals = arrivals_at(on_the_way, _shift(way), (second.mat.pallet_full, second.mat.pallet_half))
+        comes = _shift(way) + second.leg.people_time
         machines = up.gone if math.isfinite(up.gone) else up.in_yard
         laid = lay_again(plan, second, run, arrivals, up.rows_up + comes, machines + comes)
-        runs.append(MoveRun(up, on_the_way, laid))
-        done(run)
-    return MoveRow(way, shift, plan.ready, tuple(runs))
+        return MoveRun(up, on_the_way, laid)
 
 
 def _lies(first: Scenario) -> tuple[int, int]:

@@ -8,6 +8,7 @@ from simulation.questions.check.answer import check_answer
 from simulation.questions.check.study import check_scenario
 from simulation.questions.move.study import move
 from simulation.scenario import ScenarioError
+from simulation.study.run_context import RunContext
 
 FEW = LEAST.replace("on_hand = 80", "on_hand = 3")
 LEG = '\n[leg]\nload = 20\nper_day = 1\ntime = "1 h"\n'
@@ -53,7 +54,10 @@ def test_key_strips_come_with_a_load_of_the_leg(tmp_path):
     there = area.replace("on_hand = 80", "on_hand = 3") + WITH_LOAD + LEG
     assert checked(tmp_path, there.format(2)).mistakes == ()
     stocked = there.replace("on_hand = 3", "on_hand = 80")
-    early, late = (move(make_scenario(area), make_scenario(stocked.format(load)), 2).asked.without for load in (1, 4))
+    early, late = (
+        move(make_scenario(area), make_scenario(stocked.format(load)), RunContext(runs=2, workers=1)).asked.without
+        for load in (1, 4)
+    )
     assert all(late > early)
     with pytest.raises(ScenarioError, match=r"key_strips.load: only \d loads are sure to come; write at most \d"):
-        move(make_scenario(area), make_scenario(there.format(30)), 2)
+        move(make_scenario(area), make_scenario(there.format(30)), RunContext(runs=2, workers=1))

@@ -17,6 +17,7 @@ from simulation.questions.move.second_site import plan_second
 from simulation.questions.move.sentences import middle, move_headline, move_lines, split_words, stock_words
 from simulation.questions.move.study import move
 from simulation.scenario import ScenarioError
+from simulation.study.run_context import RunContext
 
 QUICK = {"time": "1 h"}
 
@@ -32,7 +33,7 @@ def second(on_hand=20, **tables):
 
 
 def moved(here=None, there=None, runs=4):
-    return move(here or first(), there or second(), runs)
+    return move(here or first(), there or second(), RunContext(runs=runs, workers=1))
 
 
 def test_full_and_half_mats_are_kept_through_both_sites():
@@ -122,7 +123,7 @@ def test_each_way_is_what_the_files_say_when_it_is_written_into_them():
 def test_both_files_with_one_seed_have_luck_of_their_own():
     result = moved(there=second(top={"seed": first().seed}), runs=1)
     assert result.seeds == (first().seed, first().seed + 1)
-    assert move(first(), second(), 1, seed=5).seeds == (5, 6)
+    assert move(first(), second(), RunContext(runs=1, seed=5, workers=1)).seeds == (5, 6)
 
 
 def test_what_is_said_agrees_with_the_table(monkeypatch):
@@ -171,3 +172,12 @@ def test_where_crews_come_from_the_first_site_the_answer_says_why_no_split_is_tr
     assert move_answer(result).pages[0].parts[1].title.startswith("More stock: days")
     assert any("crew red comes from the first site when it is up (leg.crews)." in line for line in move_lines(result))
     assert move_answer(moved(runs=2)).pages[0].parts[1].title.startswith("Other splits of people")
+
+
+@pytest.mark.slow
+def test_two_workers_move_a_field_to_the_digit_as_one_does():
+    """Pickling of the work and of what it returns is the same in process, so each test above covers it."""
+    one, two = (move(first(), second(), RunContext(runs=8, workers=workers)) for workers in (1, 2))
+    assert [row.runs for row in (one.asked, *one.splits, *one.stocks)] == [
+        row.runs for row in (two.asked, *two.splits, *two.stocks)
+    ]
