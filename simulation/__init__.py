@@ -39,7 +39,8 @@ if TYPE_CHECKING:
     from simulation.questions.lift.study import LiftResult, lift
     from simulation.questions.move.study import MoveResult, move
     from simulation.questions.opening.study import OpeningResult, opening
-    from simulation.questions.plan.study import PlanResult, best_plan
+    from simulation.questions.plan.result import PlanResult
+    from simulation.questions.plan.study import best_plan
     from simulation.questions.repair.study import RepairResult, repair
     from simulation.questions.sensitivity.study import SensitivityResult, sensitivity
     from simulation.questions.slip.study import SlipResult, slip
@@ -110,7 +111,7 @@ _HOMES = {
     "ScenarioError": "scenario",
     "SensitivityResult": "questions.sensitivity.study",
     "SiteLog": "scenario",
-    "PlanResult": "questions.plan.study",
+    "PlanResult": "questions.plan.result",
     "SlipResult": "questions.slip.study",
     "SpacingResult": "questions.spacing.study",
     "StaffingResult": "questions.staffing.study",

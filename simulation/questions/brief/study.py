@@ -14,8 +14,9 @@ from simulation.questions.brief.decision_grid import PlanGrid, list_choices, pla
 from simulation.questions.compare.study import CompareResult, compare
 from simulation.questions.forecast.study import Forecast, forecast
 from simulation.questions.plan.limits import Limits
+from simulation.questions.plan.result import PlanResult
 from simulation.questions.plan.space import read_choices
-from simulation.questions.plan.study import NoPlanError, PlanResult, best_plan
+from simulation.questions.plan.study import NoPlanError, best_plan
 from simulation.questions.update.study import UpdateResult, update
 from simulation.replicate import Manifest
 from simulation.replicate.runs import STOPPED

@@ -24,7 +24,7 @@ from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day
 
 if TYPE_CHECKING:
-    from simulation.questions.plan.study import PlanResult, PlanRow
+    from simulation.questions.plan.result import PlanResult, PlanRow
 
 #: Rows of the short form.
 MOST = 8

@@ -12,7 +12,7 @@ from simulation.present.words.change_format import POINTS, ChangeFormat, change_
 from simulation.questions.plan.proposing import CONFIDENCE
 
 if TYPE_CHECKING:
-    from simulation.questions.plan.study import PlanResult
+    from simulation.questions.plan.result import PlanResult
 
 
 def plan_format(result: PlanResult) -> ChangeFormat:

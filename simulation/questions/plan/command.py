@@ -25,9 +25,9 @@ MOST = 1600
 BUDGET = 10_000
 
 
-def _limit(flag: str, what: str) -> typer.models.OptionInfo:
+def _limit(flag: str, what: str, otherwise: str = "") -> typer.models.OptionInfo:
     found: typer.models.OptionInfo = typer.Option(
-        flag, min=1, max=100_000, metavar="N", help=f"{what} Default: what [limits] of the scenario says."
+        flag, min=1, max=100_000, metavar="N", help=f"{what} Default: what [limits] of the scenario says{otherwise}."
     )
     return found
 
@@ -41,11 +41,18 @@ def plan(
             "--choose",
             metavar="KEY=V1,V2,…",
             help="What may be chosen besides what is written: a key by its address and its values, or crews=1x48,2x24. May be "
-            "given several times. Default: what [choose] of it says, else start, forklifts, which crew begins where, and "
-            "how people are spread over crews.",
+            "given several times. Default: what [choose] of it says, else start, forklifts, trucks, grading gangs, the hours of "
+            "those who serve crews, and crews: their order, hours, areas and people.",
         ),
     ] = None,
-    people: Annotated[int | None, _limit("--people", "People on site at any hour, operators and drivers included.")] = None,
+    people: Annotated[
+        int | None,
+        _limit(
+            "--people",
+            "People on site at any hour, operators and drivers included.",
+            "; else, without --choose, as many as written",
+        ),
+    ] = None,
     forklifts: Annotated[int | None, _limit("--forklifts", "Forklifts.")] = None,
     loads: Annotated[int | None, _limit("--loads", "Pallets that may come to the yard in a day.")] = None,
     goal: Annotated[

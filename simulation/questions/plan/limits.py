@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import asdict, dataclass, fields
+from dataclasses import asdict, dataclass, fields, replace
 from typing import TYPE_CHECKING
 
 from simulation.study.people import count_people
@@ -67,6 +67,11 @@ class Limits:
         own = {each.name: getattr(scenario.limits, each.name) for each in fields(cls)}
         asked = {"people": people, "forklifts": forklifts, "loads_a_day": loads}
         return cls(**{**own, **{name: value for name, value in asked.items() if value is not None}})
+
+    def with_people_of(self, scenario: Scenario) -> Limits:
+        """Return the same, with no more people than the plan as written has where nothing limits them."""
+        by_trade = (self.people, self.in_crews, self.forklift_operators, self.truck_drivers, self.graders, self.spend)
+        return self if any(each is not None for each in by_trade) else replace(self, people=count_people(scenario).total)
 
     @property
     def any(self) -> bool:

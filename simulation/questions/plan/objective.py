@@ -13,6 +13,7 @@ from simulation.stats.paired_difference import (
     difference_of_quantiles,
 )
 from simulation.stats.quantiles import order_statistics
+from simulation.stats.selection.smooth_quantile import smooth_quantiles
 from simulation.study.outcomes import find_margin
 
 if TYPE_CHECKING:
@@ -75,6 +76,10 @@ class Objective:
             mean: NDArray[np.float64] = values.mean(axis=-1)
             return mean
         return order_statistics(values, self.share)
+
+    def weigh(self, values: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Return by what plans are selected: the same, but a quantile read of all runs around it, since it varies far less."""
+        return self.measure(values) if self.share is None else smooth_quantiles(values, self.share)
 
     def compare(self, first: Sequence[float], second: Sequence[float], confidence: float) -> Difference:
         """Return what a second plan has more than a first, hours or a share of runs that are late, with its paired interval."""

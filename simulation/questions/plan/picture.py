@@ -10,7 +10,7 @@ from simulation.present.words import wording
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-    from simulation.questions.plan.study import PlanResult
+    from simulation.questions.plan.result import PlanResult
 
 _SIZE = (8.4, 4.6)
 

@@ -20,6 +20,8 @@ LISTED = 60
 SCREEN = 25
 #: Times that every choice is gone through, at most. Planning value: hardly any climb takes more than three.
 SWEEPS = 4
+#: Deviations of a difference from which on a plan is far behind another one. Planning value.
+FAR = 3.0
 #: Confidence that the plan named is the best of those tried, or within the margin of it. Common practice.
 CONFIDENCE = 0.95
 
@@ -73,7 +75,8 @@ class Proposing:
             self._measure(list(self._space.places()))
         else:
             self._runs.expected = 3 * sum(map(len, self._space.choices)) * self.looks[0]  # about three sweeps
-            for start in self._space.starts():
+            starts = self._measure(self._space.starts())
+            for start in sorted(self._leave_hopeless(starts), key=self._rank):
                 for backwards in (False, True):
                     self._climb(start, backwards)
 
@@ -95,7 +98,7 @@ class Proposing:
                 if not self._runs.reach([self.plan(place)], self.looks[0]):
                     continue
                 values = self._runs.capped(self.plan(place), self.looks[0])
-                self._found[place] = float(self._objective.measure(values))
+                self._found[place] = float(self._objective.weigh(values))
             measured[place] = None
         return list(measured)
 
@@ -108,22 +111,48 @@ class Proposing:
         front, count, plan = self.plan(min(self._found, key=self._rank)), self.looks[0], self.plan(place)
         levels = self._runs.levels(front, count)
         bound = bound_hours(plan.scenario, self._space.compiled(place), self._objective.milestone, levels)
-        if self._objective.measure(bound) <= min(self._found.values()):
+        if self._objective.weigh(bound) <= min(self._found.values()):
             return False
         if self._intervals is None:
-            self._intervals = PairedLooks(self._objective.measure, self._space.size, self.looks, 1.0 - CONFIDENCE)
+            self._intervals = PairedLooks(self._objective.weigh, self._space.size, self.looks, 1.0 - CONFIDENCE)
         (pair,) = self._intervals.pairs(self._runs.capped(front, count), np.array([bound]), 0)
         if pair.behind > pair.reach:
             self.bounded.add(place)
         return place in self.bounded
 
     def _climb(self, place: Place, backwards: bool) -> None:
+        """Set each choice in turn to what is best for it, until nothing changes.
+
+        What is far behind where it is tried first is not tried again in the same climb: a second sweep is of what may yet matter.
+        """
         choices = list(enumerate(self._space.choices))
+        worth = [list(range(len(options))) for options in self._space.choices]
         for _ in range(SWEEPS):
             before = place
-            for choice, options in reversed(choices) if backwards else choices:
-                row = [(*place[:choice], number, *place[choice + 1 :]) for number in range(len(options))]
+            for choice, _ in reversed(choices) if backwards else choices:
+                row = [(*place[:choice], number, *place[choice + 1 :]) for number in worth[choice]]
                 if there := self._measure(row):
                     place = min(there, key=self._rank)
+                    kept = {self._space.stands_for(other) for other in self._leave_hopeless(there)}
+                    worth[choice] = [
+                        number for number, other in zip(worth[choice], row, strict=True) if self._may_be(other, kept)
+                    ]
             if place == before:
                 break
+
+    def _may_be(self, place: Place, kept: set[Place]) -> bool:
+        """Return whether a plan is worth a second try: none that is far behind; one that cannot be here may be elsewhere."""
+        return self._space.stands_for(place) in kept or self._space.stands_for(place) not in self._found
+
+    def _leave_hopeless(self, places: Sequence[Place]) -> list[Place]:
+        """Return those of some plans that are not far behind the best of them, as luck goes; the promise does not rest on it."""
+        import numpy as np
+
+        if len(places) < 2 or self.looks[0] < SCREEN:
+            return list(places)
+        first, *others = sorted(places, key=self._rank)
+        front, *values = (self._runs.capped(self.plan(place), self.looks[0]) for place in (first, *others))
+        intervals = PairedLooks(self._objective.weigh, 2, self.looks, 1.0 - CONFIDENCE)
+        pairs = intervals.pairs(front, np.array(values), 0)
+        near = {place for place, pair in zip(others, pairs, strict=True) if pair.behind <= FAR * pair.deviation}
+        return [place for place in places if place == first or place in near]

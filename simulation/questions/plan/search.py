@@ -174,7 +174,7 @@ def _select(
         select_by_intervals(
             observe,
             len(tried),
-            objective.measure,
+            objective.weigh,
             margin,
             looks,
             1.0 - CONFIDENCE,
@@ -197,7 +197,7 @@ def stand_against(
     has = [look for look in search.looks if look <= min(runs.count(best), runs.count(plan))]
     if not has:
         return None
-    intervals = PairedLooks(objective.measure, search.among, search.looks, 1.0 - CONFIDENCE)
+    intervals = PairedLooks(objective.weigh, search.among, search.looks, 1.0 - CONFIDENCE)
     front, other = runs.capped(best, has[-1]), runs.capped(plan, has[-1])
     (pair,) = intervals.pairs(front, np.array([other]), len(has) - 1)
     return Difference(pair.behind, pair.behind - pair.reach, pair.behind + pair.reach), has[-1]

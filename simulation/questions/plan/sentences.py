@@ -15,8 +15,8 @@ from simulation.study.calendar import make_calendar
 from simulation.study.default_plans import STARTS
 
 if TYPE_CHECKING:
+    from simulation.questions.plan.result import PlanResult, PlanRow
     from simulation.questions.plan.space import ChosenPlan
-    from simulation.questions.plan.study import PlanResult, PlanRow
     from simulation.stats.paired_difference import Difference
 
 
@@ -32,6 +32,8 @@ def plan_headline(result: PlanResult) -> str:
         else:
             gain = "; against the plan as written too close to call"
     within = " within the limits" if result.limits.any else ""
+    if result.with_as_many:
+        within = " with no more people than written"
     which = f"Best plan{' found so far' if result.search.spent else ''}{within}"
     which = "In front when stopped, not settled" if result.search.stopped else which
     return f"{which}: {describe_plan(result.best)}. {wording.capitalised(say_value(result))}{gain}."
@@ -173,6 +175,8 @@ def _binds(result: PlanResult) -> list[str]:
             if most is not None
         ]
         lines.append(f"Of the limits it takes {listed(stated)}{'' if used else '; none is used up'}.")
+    if result.with_as_many:
+        lines.append("No limit of people is given, so no plan has more than the plan as written; --people N says otherwise.")
     return lines
 
 

@@ -3,27 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.questions.plan.beside import keep_frontier, list_more, pick_kinds, scale_crews
 from simulation.questions.plan.held_against import hold_against
-from simulation.questions.plan.limits import Broken, Limits
+from simulation.questions.plan.limits import Limits
 from simulation.questions.plan.objective import Objective, read_objective
 from simulation.questions.plan.plan_runs import PlanRuns, until_stopped
 from simulation.questions.plan.proposing import SCREEN
+from simulation.questions.plan.result import PlanResult, PlanRow
 from simulation.questions.plan.search import Search, find_best, stand_against
-from simulation.questions.plan.space import AS_WRITTEN_NAME, ChosenPlan, Option, Space, limit_loads
+from simulation.questions.plan.space import ChosenPlan, Option, Space, limit_loads
 from simulation.questions.plan.usual_choices import usual_choices
-from simulation.stats.group_sequential import Effect, judge_effect, planned_looks
+from simulation.stats.group_sequential import judge_effect, planned_looks
 from simulation.study.outcomes import Outcome, summarise_hours
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, check_run_count
 
 if TYPE_CHECKING:
-    from simulation.replicate.manifest import Manifest
     from simulation.scenario import Scenario
-    from simulation.stats.paired_difference import Difference
 
 #: Runs of one plan at the most, where nobody says: what settles plans a quarter of a shift apart. Planning value.
 MOST = 1600
@@ -40,126 +38,6 @@ UNLIMITED = Limits()
 
 class NoPlanError(ValueError):
     """No plan of the space keeps within the limits."""
-
-
-@dataclass(frozen=True)
-class PlanRow:
-    """One plan beside the best.
-
-    Attributes
-    ----------
-    kind : str
-        ``as written``, ``other kind``, ``people`` for a point of the frontier, or ``more``.
-    thing : str
-        Of what it has more; empty where it has not.
-    plan : ChosenPlan
-    runs : int
-        That it is paired in with the best.
-    change : Difference
-        Of what is made small, against the best: above zero is later, or later than the deadline in more runs.
-    effect : Effect
-        What is known of it.
-    identical : bool
-        Whether every run reaches the milestone at the very hour at which it does in the best plan.
-    """
-
-    kind: str
-    thing: str
-    plan: ChosenPlan
-    runs: int
-    change: Difference
-    effect: Effect
-    identical: bool
-
-    @property
-    def is_better(self) -> bool:
-        """Whether it is measurably better than the best plan."""
-        return self.change.measurable and self.change.value is not None and self.change.value < 0
-
-
-@dataclass(frozen=True)
-class PlanResult:
-    """The best plan, which is the reference of the rows, and what stands beside it.
-
-    Attributes
-    ----------
-    outcome : Outcome
-        Of the best plan, by all of its runs: when it reaches the milestone that is asked for.
-    objective : Objective
-    value : float
-        What is made small, of the best plan: hours, or a share of runs that are late.
-    margin : float
-        What of it makes no difference that matters.
-    best : ChosenPlan
-    limits : Limits
-    search : Search
-    size : int
-        Combinations that there are.
-    breaks : tuple of Broken
-        Which limits the plan as written breaks.
-    outside, unsound, joined : int
-        Combinations looked at that break a limit, that cannot work, and that are another one over again to every run.
-    rows : tuple of PlanRow
-    looks : tuple of int
-        Runs at which rows were looked at.
-    seed : int
-    manifest : Manifest or None
-    stopped : str
-        Why something is missing; empty where nothing is.
-    budget : int
-        Runs of all plans together, at the most.
-    """
-
-    outcome: Outcome
-    objective: Objective
-    value: float
-    margin: float
-    best: ChosenPlan
-    limits: Limits
-    search: Search
-    size: int
-    breaks: tuple[Broken, ...]
-    outside: int
-    unsound: int
-    joined: int
-    rows: tuple[PlanRow, ...]
-    looks: tuple[int, ...]
-    seed: int
-    manifest: Manifest | None
-    stopped: str
-    budget: int
-
-    def of(self, kind: str) -> list[PlanRow]:
-        """Return the rows of a kind."""
-        return [row for row in self.rows if row.kind == kind]
-
-    @property
-    def as_written(self) -> PlanRow | None:
-        """The plan as written; None where it is the best, breaks a limit, or was not reached."""
-        return next(iter(self.of("as written")), None)
-
-    @property
-    def is_as_written(self) -> bool:
-        """Whether the best plan is the one as written."""
-        return self.best.name == AS_WRITTEN_NAME
-
-    @property
-    def frontier(self) -> list[tuple[int, float, Difference | None]]:
-        """People, what the best plan of so many comes to, and its change against the best plan: the fewest people first."""
-        points: list[tuple[int, float, Difference | None]] = [(self.best.people, self.value, None)]
-        points += [
-            (row.plan.people, self.value + row.change.value, row.change)
-            for row in self.of("people")
-            if row.change.value is not None
-        ]
-        return sorted(points, key=lambda point: point[:2])
-
-    @property
-    def knee(self) -> int | None:
-        """The fewest people of the frontier that lose no more than the margin; None where that is all that were tried."""
-        near = [people for people, value, _ in self.frontier if value <= self.value + self.margin]
-        fewest = min(near)
-        return fewest if len(self.frontier) > 1 and fewest > self.frontier[0][0] else None
 
 
 def best_plan(
@@ -179,7 +57,7 @@ def best_plan(
         Its number of runs is the most of one plan.
     limits : Limits
     choices : sequence of sequences of Option, optional
-        Default: `usual_choices`.
+        Default: `usual_choices`, with no more people than the plan as written has where nothing limits them.
     objective : Objective, optional
         What is made small. Default: what the scenario says, the 80 % date of readiness where it does not.
     budget : int
@@ -198,7 +76,11 @@ def best_plan(
     """
     check_run_count(context.runs)
     objective = objective or read_objective(scenario, None, None, context.read_deadline(scenario))
-    choices = tuple(map(tuple, choices if choices is not None else usual_choices(scenario, limits)))
+    given = limits
+    if choices is None:
+        limits = limits.with_people_of(scenario)
+        choices = usual_choices(scenario, limits)
+    choices = tuple(map(tuple, choices))
     space, margin = Space(scenario, limits, choices, limit_loads(scenario, limits)), objective.find_margin(scenario)
     with context.workshop() as workshop:
         runs = PlanRuns(objective, workshop, context)
@@ -242,6 +124,7 @@ def best_plan(
             manifest=runs.manifest(best),
             stopped=search.stopped or runs.stopped,
             budget=budget,
+            with_as_many=limits != given,
         )
 
 
@@ -270,7 +153,7 @@ def _hold_beside(
     scaled, first = list(scale_crews(best, space.limits)), min(SCREEN, most)
     runs.expected = min(budget, runs.done + (len(beside) + POINTS) * most + len(scaled) * first)
     if runs.reach([*scaled, *points], first):
-        measured = [(plan, float(objective.measure(runs.capped(plan, first)))) for plan in (*points, *scaled, best)]
+        measured = [(plan, float(objective.weigh(runs.capped(plan, first)))) for plan in (*points, *scaled, best)]
         frontier = keep_frontier(measured, POINTS)
         beside += [("people", "", plan, most) for plan in frontier if plan is not best and plan.people != best.people]
     for kind, thing, plan, upto in beside:

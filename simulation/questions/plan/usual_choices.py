@@ -1,58 +1,43 @@
-"""What may be chosen where nobody says? Start, forklifts, which crew goes first, who begins where, and people of each crew.
+"""What may be chosen where nobody says? Start, forklifts, trucks, graders, the hours of those who serve crews, and the crews.
 
-The order of loading is among it where it is written otherwise than by default.
+Whoever drives and grades is counted with the people on site. So a truck or a grading gang that nobody waits for is worth its
+people in the crews. The order of loading is among it where it is written otherwise than by default.
 """
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterator, Sequence
-from functools import partial
-from itertools import combinations
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from simulation.questions.plan.crew_choices import crew_choices
 from simulation.questions.plan.limits import Limits
 from simulation.questions.plan.space import AS_WRITTEN, Option
 from simulation.scenario.tables.supply import ON_EVERY_PALLET
 from simulation.study.default_plans import STARTS, start_change
-from simulation.study.people import count_people
+from simulation.study.other_hours import also_with_crews
 
 if TYPE_CHECKING:
-    from simulation.scenario import Change, Scenario
-    from simulation.scenario.tables.people import Crew
+    from simulation.scenario import Scenario
 
 #: Forklifts beyond those of the scenario that are tried where no limit is given. Planning value: what can be lent within a day.
 MORE_FORKLIFTS = 2
-#: Crews whose areas may come in another order, the first of the file. Planning value: more make a search long.
-ORDERED = 6
-#: What part of the people that are free for crews work in them: all, or fewer. Planning value.
-PARTS = (1.0, 0.75)
-#: Equal crews in the place of a scenario's own, where these keep the same hours. Planning value.
-EQUAL_CREWS = (1, 2, 3)
+#: What part of each fleet's trucks drives. Planning values: what can be had within a day, and what may be spared.
+PARTS_OF_A_FLEET = (0.5, 0.75, 1.25)
 
 
 def usual_choices(scenario: Scenario, limits: Limits) -> tuple[tuple[Option, ...], ...]:
     """Return what may be chosen where nobody says, each choice with its values; one of a single value is left out."""
-    from simulation.scenario import Change
-
     starts = (AS_WRITTEN, *(_other_direction(scenario) if scenario.takes_up else _other_starts(scenario)))
-    own = scenario.forklifts.count
-    most = limits.forklifts if limits.forklifts is not None else own + MORE_FORKLIFTS
-    numbers = [number for number in range(max(1, min(own - 1, most)), most + 1) if number != own]
-    forklifts = (
-        AS_WRITTEN,
-        *(
-            Option(f"{number} forklift{'' if number == 1 else 's'}", (Change("forklifts.count", str(number)),))
-            for number in numbers
-        ),
+    choices = (
+        starts,
+        (AS_WRITTEN, *_other_forklifts(scenario, limits)),
+        (AS_WRITTEN, *_other_trucks(scenario, limits)),
+        (AS_WRITTEN, *_other_gangs(scenario)),
+        *((AS_WRITTEN, *_longer(scenario, work, called)) for work, called in _list_served(scenario)),
+        (AS_WRITTEN, *_other_packing(scenario)),
+        (AS_WRITTEN, *_strips_first(scenario)),
+        *crew_choices(scenario, limits),
     )
-    first, crews = (AS_WRITTEN, *_other_first_crews(scenario)), (AS_WRITTEN, *_other_crews(scenario, limits))
-    orders = ((AS_WRITTEN, *_other_orders(scenario, place)) for place in range(min(len(scenario.crew), ORDERED)))
-    hours = (AS_WRITTEN, *_other_hours(scenario))
-    order_of_loads = (
-        () if scenario.takes_up else ((AS_WRITTEN, *_other_packing(scenario)), (AS_WRITTEN, *_strips_first(scenario)))
-    )
-    choices = starts, forklifts, first, hours, *orders, *order_of_loads, crews
     return tuple(options for options in choices if len(options) > 1) or (starts,)
 
 
@@ -70,40 +55,66 @@ def _other_direction(scenario: Scenario) -> Iterator[Option]:
     yield Option(f"{other} the direction of assembly", (Change("take_up.direction", other),))
 
 
-def _other_first_crews(scenario: Scenario) -> Iterator[Option]:
-    """Yield pairs of crews of the same hours that change places: of crews that are free together, the first of the file chooses.
-
-    Each gets the people, areas and manner of the other, so that it is the same as if their blocks changed places.
-    """
-    for (place, one), (other_place, other) in combinations(enumerate(scenario.crew), 2):
-        if (one.since, one.shift) == (other.since, other.shift):
-            changes = (*_give(scenario, place, other), *_give(scenario, other_place, one))
-            if changes:
-                yield Option(f"{one.name} and {other.name} change places", changes)
-
-
-def _other_hours(scenario: Scenario) -> Iterator[Option]:
-    """Yield each crew on the hours of another one that keeps a shift of its own, as where a second crew goes on at night.
-
-    A laying edge that is left at the end of a day has nobody at night unless a crew keeps those hours.
-    """
+def _other_forklifts(scenario: Scenario, limits: Limits) -> Iterator[Option]:
+    """Yield one forklift fewer, and up to as many as may be."""
     from simulation.scenario import Change
-    from simulation.scenario.types.mistakes import block_name
 
-    kept = {crew.shift: (place, crew) for place, crew in reversed(list(enumerate(scenario.crew))) if crew.shift is not None}
-    for place, crew in enumerate(scenario.crew):
-        for shift, (other_place, other) in kept.items():
-            if crew.shift is None and shift is not None:
-                where = f"crew.{block_name(place, crew.name)}.shift"
-                like = f"copy of crew.{block_name(other_place, other.name)}.shift"
-                yield Option(f"{crew.name} keeps the hours of {other.name}", (Change(where, like),))
+    own = scenario.forklifts.count
+    most = limits.forklifts if limits.forklifts is not None else own + MORE_FORKLIFTS
+    for number in range(max(1, min(own - 1, most)), most + 1):
+        if number != own:
+            yield Option(f"{number} forklift{'' if number == 1 else 's'}", (Change("forklifts.count", str(number)),))
+
+
+def _other_trucks(scenario: Scenario, limits: Limits) -> Iterator[Option]:
+    """Yield fewer and more trucks, in each fleet by the same part, and as many as may be where that is fewer."""
+    from simulation.scenario import Change
+
+    own = tuple(fleet.count for fleet in scenario.supply.trucks)
+    several = [tuple(max(1, round(part * count)) for count in own) for part in PARTS_OF_A_FLEET]
+    if own and limits.trucks is not None and len(own) <= limits.trucks < sum(own):
+        several.append(tuple(max(1, limits.trucks * count // sum(own)) for count in own))
+    for counts in dict.fromkeys(several):
+        if counts != own:
+            named = " and ".join(f"{count} truck{'' if count == 1 else 's'}" for count in counts)
+            changes = (Change(f"supply.trucks.{number}.count", str(count)) for number, count in enumerate(counts, 1))
+            yield Option(named, tuple(changes))
+
+
+def _other_gangs(scenario: Scenario) -> Iterator[Option]:
+    """Yield a single grading gang, one fewer, and one more."""
+    from simulation.scenario import Change
+
+    own = scenario.grading.gangs
+    if scenario.grading.needed and not scenario.takes_up:
+        for gangs in dict.fromkeys((1, own - 1, own + 1)):
+            if gangs not in (0, own):
+                yield Option(f"{gangs} grading gang{'' if gangs == 1 else 's'}", (Change("grading.gangs", str(gangs)),))
+
+
+def _list_served(scenario: Scenario) -> Iterator[tuple[str, str]]:
+    """Yield each kind of work that serves crews on hours of its own, and what it is called."""
+    yield "forklift", "forklifts"
+    if scenario.supply.trucks:
+        yield "haul", "trucks"
+    if scenario.grading.needed and not scenario.takes_up:
+        yield "grading", "graders"
+
+
+def _longer(scenario: Scenario, work: str, called: str) -> Iterator[Option]:
+    """Yield a kind of work on shift whenever a crew is: a laying edge whose crew has no forklift soon has no mats."""
+    from simulation.scenario import Change
+
+    changes = also_with_crews(scenario, work)
+    if changes:
+        yield Option(f"{called} on shift whenever a crew is", tuple(Change(*change) for change in changes))
 
 
 def _other_packing(scenario: Scenario) -> Iterator[Option]:
     """Yield how else half mats may come, where somebody has thought of it: they are packed apart."""
     from simulation.scenario import Change
 
-    if scenario.supply.half_mats != ON_EVERY_PALLET:
+    if scenario.supply.half_mats != ON_EVERY_PALLET and not scenario.takes_up:
         for packing in ("first", ON_EVERY_PALLET):
             if packing != scenario.supply.half_mats:
                 yield Option(f"half mats {packing}", (Change("supply.half_mats", packing),))
@@ -114,91 +125,5 @@ def _strips_first(scenario: Scenario) -> Iterator[Option]:
     from simulation.scenario import Change
 
     strips = scenario.supply.key_strips
-    if strips is not None and strips.load is not None and strips.load > 1:
+    if strips is not None and strips.load is not None and strips.load > 1 and not scenario.takes_up:
         yield Option("key strips with the first load", (Change("supply.key_strips.load", "1"),))
-
-
-def _give(scenario: Scenario, place: int, other: Crew) -> Iterator[Change]:
-    """Yield what makes a crew of another one, but for its name and hours."""
-    from simulation.scenario import Change
-    from simulation.scenario.types.mistakes import block_name
-
-    crew = scenario.crew[place]
-    address = f"crew.{block_name(place, crew.name)}"
-    if crew.people != other.people:
-        yield Change(f"{address}.people", str(other.people))
-    if crew.areas != other.areas:
-        yield Change(f"{address}.areas", json.dumps(other.areas, ensure_ascii=False))
-    if crew.second_crew != other.second_crew:
-        yield Change(f"{address}.second_crew", other.second_crew)
-
-
-def _other_orders(scenario: Scenario, place: int) -> Iterator[Option]:
-    """Yield a crew with its areas the other way round, beginning with its second one, or after its first one backwards."""
-    from simulation.scenario import Change
-    from simulation.scenario.types.mistakes import block_name
-
-    crew = scenario.crew[place]
-    areas = list(crew.areas)
-    orders = {tuple(reversed(areas)): "takes its areas the other way round"}
-    if len(areas) > 2:
-        orders.setdefault((*areas[1:], areas[0]), f"begins with {areas[1]}")
-        orders.setdefault((areas[0], *reversed(areas[1:])), f"lays {areas[0]}, then the others the other way round")
-    for order, words in orders.items():
-        if list(order) != areas:
-            address = f"crew.{block_name(place, crew.name)}.areas"
-            yield Option(f"{crew.name} {words}", (Change(address, json.dumps(order, ensure_ascii=False)),))
-
-
-def _other_crews(scenario: Scenario, limits: Limits) -> Iterator[Option]:
-    """Yield other numbers and sizes of crews, with all people that are free for them, or fewer."""
-    crews = scenario.crew
-    own, even = tuple(crew.people for crew in crews), (1,) * len(crews)
-    double = tuple(tuple(2 if index == place else 1 for index in range(len(crews))) for place in range(len(crews)))
-    alike = len({(crew.since, crew.shift) for crew in crews}) == 1  # equal crews keep the hours that these have
-    for part in PARTS:
-        for weights in dict.fromkeys((own, even, *(double if len(crews) > 1 else ()))):
-            yield Option("", spread=partial(_resize_crews, limits, part, weights))
-        for count in EQUAL_CREWS if alike else ():
-            if count != len(crews):
-                yield Option("", spread=partial(_equal_crews, limits, part, count))
-
-
-def _find_free(scenario: Scenario, limits: Limits, part: float) -> int:
-    """Return how many people work in crews: a part of those whom driving, operating and grading leave."""
-    people = count_people(scenario)
-    free = people.crews if limits.people is None else limits.people - (people.total - people.crews)
-    return max(1, int(part * free))
-
-
-def _resize_crews(limits: Limits, part: float, weights: tuple[int, ...], scenario: Scenario) -> tuple[str, tuple[Change, ...]]:
-    from simulation.scenario import Change
-    from simulation.scenario.types.mistakes import block_name
-
-    sizes = share_out(_find_free(scenario, limits, part), weights)
-    sized = list(zip(scenario.crew, sizes, strict=True))
-    named = ", ".join(f"{crew.name} {size}" for crew, size in sized)
-    changes = (Change(f"crew.{block_name(index, crew.name)}.people", str(size)) for index, (crew, size) in enumerate(sized))
-    return f"crew{'s' if len(sized) > 1 else ''} {named}", tuple(changes)
-
-
-def _equal_crews(limits: Limits, part: float, count: int, scenario: Scenario) -> tuple[str, tuple[Change, ...]]:
-    from simulation.scenario.reading.teams import crews_instead
-
-    sizes = share_out(_find_free(scenario, limits, part), [1] * count)
-    named = " and ".join(map(str, dict.fromkeys(sizes)))
-    return f"{count} crew{'' if count == 1 else 's'} of {named}", (crews_instead(sizes),)
-
-
-def share_out(people: int, weights: Sequence[int]) -> list[int]:
-    """Return so many people shared out by weights, whole, the remainder to the first ones.
-
-    Examples
-    --------
-    >>> share_out(50, [1, 2]), share_out(7, [1, 1])
-    ([17, 33], [4, 3])
-    """
-    sizes = [people * weight // sum(weights) for weight in weights]
-    for index in range(people - sum(sizes)):
-        sizes[index] += 1
-    return sizes

@@ -41,7 +41,8 @@ class Limits(Section):
     """What there is at most, for `keystrip plan`."""
 
     people: Annotated[Count | None, Usual("count", 5, 1000)] = None
-    """On site at any hour, operators, drivers and every set of them included. Default: no limit."""
+    """On site at any hour, operators, drivers and every set of them included. Default: no limit; where nobody says what may be
+    chosen, and no trade and no spend is limited, as many as the plan as written has."""
     in_crews: Annotated[Count | None, Usual("count", 5, 1000)] = None
     """In laying crews. Default: no limit."""
     forklift_operators: Annotated[Count | None, Usual("count", 1, 200)] = None
@@ -67,7 +68,7 @@ class Choose(Section):
 
     values: Annotated[tuple[Name, ...], at_most(MOST_ENTRIES)] = ()
     """A key by its address and its values, such as "forklifts.count=3,4,5", or "crews=1x48,2x24". Default: start, forklifts,
-    which crew goes first, order of areas, and people of each crew."""
+    trucks, grading gangs, hours of those who serve crews, and of crews who goes first, their hours, order of areas and people."""
     goal: Annotated[str, Field(pattern=r"^([pP][1-9]\d?|mean|chance)$")] = written("P80")
     """What is to be earliest: "P80" or another quantile, "mean", or "chance", that of the deadline. Common practice."""
     milestone: Name | None = None

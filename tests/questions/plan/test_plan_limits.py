@@ -9,7 +9,7 @@ from fields import bound, by_haul
 from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import ACTOR, END, KIND, KINDS, START
 from simulation.questions.plan.limits import Limits, count_what_it_takes
-from simulation.questions.plan.space import Space, limit_loads
+from simulation.questions.plan.space import Space, limit_loads, read_choices
 from simulation.questions.plan.study import NoPlanError, best_plan
 from simulation.questions.plan.usual_choices import usual_choices
 from simulation.scenario import load_scenario, parse_scenario
@@ -105,9 +105,10 @@ def test_a_limit_of_loads_that_the_scenario_does_not_state_is_put_on_every_plan(
 
 def test_where_no_plan_can_meet_the_limits_each_that_is_broken_is_said_with_its_excess():
     scenario = by_haul(count=4)
-    with pytest.raises(NoPlanError, match=r"truck drivers: 8 where 2 may be, 6 too many") as error:
-        best_plan(scenario, RunContext(runs=4, workers=1), Limits(truck_drivers=2, trucks=3))
-    assert "trucks: 4 where 3 may be, 1 too many" in str(error.value)
+    with pytest.raises(NoPlanError, match=r"truck drivers: 6 where 2 may be, 4 too many") as error:
+        choices = read_choices(scenario, ["supply.trucks.1.count=3"])
+        best_plan(scenario, RunContext(runs=4, workers=1), Limits(truck_drivers=2, trucks=2), choices)
+    assert "trucks: 3 where 2 may be, 1 too many" in str(error.value)
 
 
 def test_limits_that_a_planner_writes_are_read_and_no_plan_breaks_them():
