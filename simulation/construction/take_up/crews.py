@@ -103,9 +103,11 @@ class Lifters:
                         because = yield event
                         continue
                     yield event | simpy.Timeout(self.site.env, max(0.0, ends - self.site.env.now))
-                    if not event.triggered:  # nobody stays for it
+                    if not event.triggered:  # nobody stays for it: the wait ends with the shift
                         point.lifters_wait = None
-                        return self.site.stood(because, self.party.number, self.party.plan.clock, GONE_HOME)
+                        home = self.site.stood(because, self.party.number, self.party.plan.clock, GONE_HOME)
+                        event.succeed(home)
+                        return home
                     because = cast("Step", event.value)
             if kind in (TIE_DOWNS_OFF, ENDS_OFF):  # as many teams as they make
                 hours /= max(1, self.party.plan.people // self.site.plan.laying.team_size)

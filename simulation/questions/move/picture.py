@@ -26,13 +26,15 @@ def draw_move(result: MoveResult) -> Figure:
     below = axes_at(figure, _LEFT, _PALLETS[0], _WIDE, _PALLETS[1])
     sites = over_time(result.asked)
     days = sites.hours / 24.0
+    legend = {}
     for name, share, dashes, hatch in (
-        (f"first site, down: {result.first.title}", sites.down, (5, 2), "///"),
-        (f"second site, up: {result.second.title}", sites.up, (1, 0), "..."),
+        ("first field that still lies, and P10 to P90", sites.down, (5, 2), "///"),
+        ("second field that lies, and P10 to P90", sites.up, (1, 0), "..."),
     ):
         low, mid, high = 100.0 * share
-        above.fill_between(days, low, high, facecolor="none", edgecolor=GREY, hatch=hatch, linewidth=0.0)
-        above.plot(days, mid, color=INK, linewidth=1.8, dashes=dashes, label=name)
+        band = above.fill_between(days, low, high, facecolor="none", edgecolor=GREY, hatch=hatch, linewidth=0.0)
+        (line,) = above.plot(days, mid, color=INK, linewidth=1.8, dashes=dashes)
+        legend[name] = (band, line)
     opened = middle(result.asked.without) / 24.0
     if opened <= days[-1]:
         for axes in (above, below):
@@ -45,7 +47,8 @@ def draw_move(result: MoveResult) -> Figure:
     above.set_ylim(0.0, 125.0)
     above.set_yticks([0, 25, 50, 75, 100])
     above.set_xticklabels([])
-    above.legend(loc="upper left", fontsize=SMALL, ncols=1, frameon=True, facecolor="white", edgecolor="none")
+    above.legend(list(legend.values()), list(legend), loc="upper left", fontsize=SMALL, frameon=True, facecolor="white",
+                 edgecolor="none", handlelength=3.0, handleheight=1.4)  # fmt: skip
     below.set_ylabel("pallets\non the way")
     below.set_ylim(bottom=0.0)
     below.set_xlabel("days since the first site closed")

@@ -308,3 +308,13 @@ def test_ships_with_too_little_room_are_refused_where_nothing_else_brings_pallet
     """By hand: 750 full mats, twelve on a pallet, and 150 half ones, twenty-four on one: 63 and 7 pallets."""
     with pytest.raises(ScenarioError, match=r"take_up\.shipments: 20 pallets find room on the ships, at least 70 come up"):
         compile_plan(field({"shipments": [SHIP | {"pallets": 20}]}))
+
+
+def test_who_waits_for_handlers_at_the_end_of_a_shift_waits_no_longer_than_it_lasts():
+    """Two crews by turns, with handlers who are far too slow: no crew can wait more hours than it was on shift."""
+    halves = [("06:00-12:00", "early"), ("12:00-18:00", "late")]
+    by_turns = [RED | {"name": name, "shift": {"hours": [hours], "lighting": True}} for hours, name in halves]
+    run = run_once(field({"clean": "3 min", "loose": 20}, crew=by_turns))
+    days = run.milestones["the last pallet in the yard"] / 24
+    assert days > 2
+    assert 0 < run.record["waited.handlers"] <= 12 * math.ceil(days)
