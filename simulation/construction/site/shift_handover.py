@@ -72,7 +72,7 @@ class TurnsByShift:
         self.site = site
         self._begins: dict[str, Begin] = {}
         self._paces: dict[int, tuple[int, list[tuple[int, int]]]] = {}
-        self._stays: dict[int, tuple[Begin, float]] = {}
+        self._stays: dict[int, tuple[Begin, float, bool]] = {}
 
     def on_turn(self, edge: LayingEdge, now: float) -> Crew:
         """Let the party go on at a laying edge that is to lay now, and return its first crew.
@@ -176,9 +176,8 @@ class TurnsByShift:
 
         The step is that of `work` to the bit, by a tenth of the questions.
         """
-        begin, rate = self._stays[edge.index]
-        now = because[END]
-        if edge.area.flown or now + hours / rate >= edge.same_until:
+        begin, rate, closes = self._stays[edge.index]
+        if because[END] + hours / rate >= edge.same_until or (edge.area.flown and self.site.flying.closes(edge) != closes):
             return None
         if hours != edge.hours[edge.laid]:  # several rows, a check or what was learned: summed as `work` does
             hours = math.fsum(self._parts(edge, range(edge.laid, row), hours))
@@ -195,7 +194,7 @@ class TurnsByShift:
         rate = clock.worked(opens, even) / (even - opens)
         tomorrow = self.site.plan.supply.midnight + 24.0 * (self._day(opens) + 1)
         edge.same_until = min(even, ends, tomorrow) - _CLEAR
-        self._stays[edge.index] = begin, rate
+        self._stays[edge.index] = begin, rate, self.site.flying.closes(edge)
 
     def _day(self, now: float) -> int:
         return math.floor((now - self.site.plan.supply.midnight) / 24.0 + 1e-9)

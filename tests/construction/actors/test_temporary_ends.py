@@ -23,6 +23,8 @@ from simulation.construction.plan.steps import (
     START,
     TAKE_END_UP,
 )
+from simulation.construction.site.shift_handover import TurnsByShift
+from simulation.construction.site.temporary_ends import TemporaryEnds
 from simulation.construction.trace.chain import hours_by_cause
 from simulation.construction.trace.temporary_ends import list_ends
 from simulation.scenario import parse_scenario
@@ -226,3 +228,27 @@ def test_usable_length_never_shrinks_except_by_a_temporary_end_being_taken_up():
             assert not stands
             assert math.fsum(hours_by_cause(site.reached[1], run).values()) == pytest.approx(site.reached[1][END])
     assert made > 10
+
+
+def test_beside_a_field_in_use_rows_are_laid_on_without_looking_each_time_who_is_there_and_what_fits(monkeypatch):
+    looked = {"work": 0, "rows_that_fit": 0}
+
+    def count(of, name):
+        plain = getattr(of, name)
+
+        def counted(*asked, **named):
+            looked[name] += 1
+            return plain(*asked, **named)
+
+        monkeypatch.setattr(of, name, counted)
+
+    count(TurnsByShift, "work")
+    count(TemporaryEnds, "rows_that_fit")
+    shifts = {"red": ["06:00-14:00"], "blue": ["14:00-22:00"]}
+    crews = [{"name": name, "people": 14, "areas": ["runway"], "shift": {"hours": hours}} for name, hours in shifts.items()]
+    area = [{**RUNWAY, "length": "600 ft", "start": "one-end"}]
+    flying = {**FLYING, "windows": ["09:00-09:30"]}
+    done = run_of(area=area, flying=flying, temporary_end=ENDS, crew=crews, supply={"on_hand": 300})
+    rows = [step for step in done.site.trace if step[KIND] == ROW]
+    assert looked["work"] < 0.5 * len(rows)
+    assert looked["rows_that_fit"] < 1.5 * len(rows)
