@@ -76,8 +76,13 @@ def longest_delays(result: SlipResult) -> list[SlipRow]:
 
 
 def costliest(rows: list[SlipRow]) -> SlipRow:
-    """Return the row that moves the 80 % date furthest; one that moves it after the last day simulated moves it furthest."""
-    return max(rows, key=lambda row: math.inf if row.against.p80.value is None else row.against.p80.value)
+    """Return the row that moves the 80 % date furthest: past the last day simulated, and of such the one in most runs."""
+    return max(rows, key=_cost)
+
+
+def _cost(row: SlipRow) -> tuple[float, float]:
+    value = row.against.p80.value
+    return math.inf if value is None else value, ready_in_none(row.outcome) / len(row.outcome.hours)
 
 
 def row_line(result: SlipResult, row: SlipRow) -> str:
@@ -87,10 +92,10 @@ def row_line(result: SlipResult, row: SlipRow) -> str:
     if change.value is None:
         if math.isinf(result.outcome.p80.value):
             return f"{line}the 80 % date lies after the last day simulated, as it does without the delay."
-        late = f"{wording.number(ready_in_none(row.outcome))} of {wording.counted(result.runs, 'run')}"
+        late = f"{wording.number(ready_in_none(row.outcome))} of {wording.counted(len(row.outcome.hours), 'run')}"
         return f"{line}the 80 % date lies after the last day simulated; {late} not ready by then."
     if row.identical:
-        return f"{line}no difference, no run of {wording.number(result.runs)} is ready at another hour."
+        return f"{line}no difference, no run of {wording.number(len(row.outcome.hours))} is ready at another hour."
     if not change.measurable:
         line += deny_effect([row])
         line += "" if written.still(change) else f" ({written.ends(change, 'later', 'earlier')})"

@@ -1,10 +1,13 @@
 """What comes late costs its whole delay where all waits for it, and less where there is slack."""
 
+import math
+from dataclasses import replace
+
 import pytest
 from fields import TRUCK, bound, by_crew, by_haul
 
 from simulation.questions.slip.delays import delayable_items, read_delays
-from simulation.questions.slip.sentences import slip_lines
+from simulation.questions.slip.sentences import costliest, row_line, slip_lines
 from simulation.questions.slip.study import slip
 from simulation.scenario import ScenarioError, parse_scenario
 from simulation.study.run_context import RunContext
@@ -64,6 +67,14 @@ def test_what_comes_after_the_horizon_is_said_to_lie_beyond_it():
         "or a shorter delay."
     )
     assert found.rows[0].trial.parts_beyond == 1
+
+
+def test_of_two_that_go_past_the_last_day_simulated_the_one_that_more_of_its_own_runs_do_costs_most():
+    found = slip(by_crew(), RunContext(runs=RUNS, workers=1), what=["crew.red"], by="70 day")
+    (all_late,) = found.rows
+    one_late = replace(all_late, outcome=replace(all_late.outcome, hours=(math.inf, 30.0, 31.0, 32.0)))
+    assert row_line(found, one_late).endswith("1 of 4 runs not ready by then.")
+    assert costliest([one_late, all_late]) is all_late
 
 
 def test_what_the_scenario_itself_brings_after_the_horizon_is_named():
