@@ -12,6 +12,9 @@ from simulation.present.plain_text import plain
 
 if TYPE_CHECKING:
     import pandas as pd
+    from numpy.typing import NDArray
+
+    from simulation.replicate.run_table import RunTable
 
 #: What a formula begins with, in one spreadsheet or another.
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
@@ -30,8 +33,8 @@ def format_csv(records: Sequence[Mapping[str, object]]) -> str:
     return text.getvalue()
 
 
-def format_frame(frame: pd.DataFrame) -> str:
-    """Return a table of pandas in the same way, a number that is none as an empty cell; a third of the time of its own way."""
+def format_frame(frame: RunTable | pd.DataFrame) -> str:
+    """Return a table of runs, or one of pandas, in the same way, a number that is none as an empty cell."""
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(map(_inert, frame.columns))
@@ -39,7 +42,7 @@ def format_frame(frame: pd.DataFrame) -> str:
     return text.getvalue()
 
 
-def _cells(column: pd.Series[Any]) -> list[Any]:
+def _cells(column: pd.Series[Any] | NDArray[Any]) -> list[Any]:
     cells = column.tolist()
     kind = column.dtype.kind
     if kind in "iub" or (kind == "f" and not math.isnan(sum(cells))):  # the sum is a number where every cell is one

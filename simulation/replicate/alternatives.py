@@ -12,8 +12,7 @@ from simulation.replicate.worker import do_batch_of_runs
 from simulation.replicate.workshop import Workshop
 
 if TYPE_CHECKING:
-    import pandas as pd
-
+    from simulation.replicate.run_table import RunTable
     from simulation.scenario import Scenario
 
 
@@ -84,22 +83,22 @@ class Alternatives:
                 return False
         return True
 
-    def table(self, index: int, count: int) -> pd.DataFrame:
+    def table(self, index: int, count: int) -> RunTable:
         """Return one row for each of the runs of a scenario below `count` that there are, in order of run."""
         return self.runs[index].table(count)
 
-    def all_kept(self, index: int, count: int) -> pd.DataFrame:
+    def all_kept(self, index: int, count: int) -> RunTable:
         """Return one row for each run of a scenario that is kept: more than `count` where others had more done.
 
         Where fewer than `count` are done, as after a stop, those that there are.
         """
         return self.table(index, max(count, self.runs[index].kept()))
 
-    def common(self, count: int) -> list[pd.DataFrame]:
+    def common(self, count: int) -> list[RunTable]:
         """Return a table for each scenario, of the runs below `count` that all of them have: after a stop, fewer."""
         tables = [self.table(index, count) for index in range(len(self.runs))]
-        shared = set.intersection(*(set(table["run"]) for table in tables))
-        return [table[table["run"].isin(shared)].reset_index(drop=True) for table in tables]
+        shared = set.intersection(*(set(table["run"].tolist()) for table in tables))
+        return [table.take([place for place, run in enumerate(table["run"].tolist()) if run in shared]) for table in tables]
 
     def estimate(self, each: int) -> tuple[int, float]:
         """Return how many runs are still to be done to have `each` of every scenario, and about how many seconds they take.

@@ -11,6 +11,7 @@ from simulation.construction import columns
 from simulation.replicate.batches import WorkersLost
 from simulation.replicate.identity import Identity
 from simulation.replicate.manifest import Manifest
+from simulation.replicate.run_table import RunTable
 from simulation.replicate.store import StoreFull
 from simulation.replicate.worker import Order
 from simulation.replicate.workshop import Workshop
@@ -143,10 +144,9 @@ class Runs:
         records = (np.frombuffer(record, "<f8") for _, record in self._store.records(self.study, first, upto))
         return [tuple(record[places].tolist()) for record in records]
 
-    def table(self, count: int) -> pd.DataFrame:
+    def table(self, count: int) -> RunTable:
         """Return one row for each of the runs below `count` that there are, in order of run."""
         import numpy as np
-        import pandas as pd
 
         numbers = self._store.numbers(self.study, upto=count)
         places = {number: index for index, number in enumerate(numbers)}
@@ -154,9 +154,8 @@ class Runs:
         for number, record in self._store.records(self.study, upto=count):
             if number in places:  # another process may have stored one more since
                 values[places[number]] = np.frombuffer(record, "<f8")
-        table = pd.DataFrame(values, columns=list(self.columns), copy=False)
-        table.insert(0, "run", numbers)
-        return table
+        by_column = np.ascontiguousarray(values.T)
+        return RunTable({"run": np.array(numbers, dtype=np.int64), **dict(zip(self.columns, by_column, strict=True))})
 
     def manifest(self) -> Manifest:
         """Return what is known of the study by now."""
@@ -205,4 +204,4 @@ def do_runs(
     with Workshop(folder, workers, cluster) as workshop:
         runs = Runs(scenario, workshop, seed, sampling, progress)
         runs.reach(run_count)
-        return runs.table(run_count)
+        return runs.table(run_count).to_pandas()

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    import pandas as pd
+    from simulation.replicate.run_table import RunTable
 
 
 def cube_of(sampling: str) -> int | None:
@@ -21,10 +21,13 @@ def cube_of(sampling: str) -> int | None:
     return HYPERCUBE if sampling == "lhs" else None
 
 
-def whole_cubes(runs: pd.DataFrame, cube: int) -> pd.DataFrame:
+def whole_cubes(runs: RunTable, cube: int) -> RunTable:
     """Return the runs whose hypercubes of `cube` runs are complete, by their column ``run_number``, in the order given."""
-    number = runs["run"] // cube
-    return runs[number.groupby(number).transform("size") == cube]
+    import numpy as np
+
+    of_run = runs["run"] // cube
+    numbers, counts = np.unique(of_run, return_counts=True)
+    return runs[np.isin(of_run, numbers[counts == cube])]
 
 
 def effective_runs(parts: Sequence[float], cube: int, confidence: float) -> float | None:

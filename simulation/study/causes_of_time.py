@@ -11,12 +11,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from simulation.construction.trace.chain import OFF_SHIFT_OF
 from simulation.stats.quantiles import order_statistic
 
 if TYPE_CHECKING:
-    import pandas as pd
-
+    from simulation.replicate.run_table import RunTable
     from simulation.scenario import Scenario
 
 _PREFIX = "cause."
@@ -55,7 +56,7 @@ class CauseOfTime:
     growth: float = 0.0
 
 
-def find_causes(runs: pd.DataFrame, ready: str) -> tuple[CauseOfTime, ...]:
+def find_causes(runs: RunTable, ready: str) -> tuple[CauseOfTime, ...]:
     """Return the causes that drove milestone `ready`, largest first; up to the last day simulated where no run was ready."""
     finished, _ = with_chains(runs, ready)
     if finished.empty:
@@ -63,7 +64,7 @@ def find_causes(runs: pd.DataFrame, ready: str) -> tuple[CauseOfTime, ...]:
     times = finished[f"milestone.{ready}"]
     late = finished[times >= order_statistic(times.tolist(), _LATE)]
     thirds, late_hours = _by_cause(finished), _by_cause(late)
-    growth = _growth(finished.loc[times.sort_values(kind="stable").index])
+    growth = _growth(finished.take(np.argsort(times, kind="stable")))
     hours = {cause: math.fsum(of_thirds.values()) for cause, of_thirds in thirds.items()}
     total = math.fsum(hours.values())
     causes = [
@@ -88,7 +89,7 @@ def name_crews(causes: Iterable[CauseOfTime], scenario: Scenario) -> tuple[Cause
     return tuple(replace(row, cause=own) if row.cause == shared else row for row in causes)
 
 
-def with_chains(runs: pd.DataFrame, ready: str) -> tuple[pd.DataFrame, bool]:
+def with_chains(runs: RunTable, ready: str) -> tuple[RunTable, bool]:
     """Return the runs whose chains of causes are told, and whether these reach `ready`: the others lead to the last day
     simulated.
     """
@@ -96,19 +97,19 @@ def with_chains(runs: pd.DataFrame, ready: str) -> tuple[pd.DataFrame, bool]:
     if len(finished):
         return finished, True
     column = next(name for name in runs.columns if name.startswith(_PREFIX))
-    return runs[runs[column].notna()], False
+    return runs[~np.isnan(runs[column])], False
 
 
-def _growth(in_order: pd.DataFrame) -> dict[str, float]:
+def _growth(in_order: RunTable) -> dict[str, float]:
     """Return by how much each cause takes more hours in the later half of runs than in the earlier; nothing of a single run."""
     half = len(in_order) // 2
     if not half:
         return {}
-    earlier, later = _by_cause(in_order.iloc[:half]), _by_cause(in_order.iloc[-half:])
+    earlier, later = _by_cause(in_order.head(half)), _by_cause(in_order.take(range(len(in_order) - half, len(in_order))))
     return {cause: math.fsum(later[cause].values()) - math.fsum(earlier[cause].values()) for cause in later}
 
 
-def _by_cause(runs: pd.DataFrame) -> dict[str, dict[str, float]]:
+def _by_cause(runs: RunTable) -> dict[str, dict[str, float]]:
     """Return the mean hours of each cause in each third."""
     means: dict[str, dict[str, float]] = {}
     for name in runs.columns:

@@ -9,9 +9,8 @@ from typing import TYPE_CHECKING
 from simulation.study.runner import NothingFinished, announce, check_run_count
 
 if TYPE_CHECKING:
-    import pandas as pd
-
     from simulation.replicate import Manifest
+    from simulation.replicate.run_table import RunTable
     from simulation.scenario import Scenario
     from simulation.study.run_context import RunContext
 
@@ -35,7 +34,7 @@ class InStep:
         Of the study of the first scenario.
     """
 
-    tables: tuple[pd.DataFrame, ...]
+    tables: tuple[RunTable, ...]
     seed: int
     asked: int
     stopped: str

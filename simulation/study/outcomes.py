@@ -20,8 +20,7 @@ from simulation.study.people import count_people
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    import pandas as pd
-
+    from simulation.replicate.run_table import RunTable
     from simulation.scenario import Scenario
     from simulation.scenario.tables.people import Shift
     from simulation.stats.chances import Chance
@@ -88,7 +87,7 @@ class Against:
     chance: Difference
 
 
-def summarise_outcome(name: str, scenario: Scenario, runs: pd.DataFrame, deadline: Deadline | None = None) -> Outcome:
+def summarise_outcome(name: str, scenario: Scenario, runs: RunTable, deadline: Deadline | None = None) -> Outcome:
     """Return what a plan comes to over its runs."""
     ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
     return summarise_hours(name, scenario, runs[f"milestone.{ready}"].tolist(), deadline)

@@ -7,9 +7,8 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    import pandas as pd
-
     from simulation.replicate import Alternatives
+    from simulation.replicate.run_table import RunTable
 
 #: Runs of a forecast unless a number is asked for: they set the P80 to a few hours, and are soon done. Planning value.
 RUNS = 400
@@ -60,7 +59,7 @@ def announce(
                 tell(line)
 
 
-def own_runs(alternatives: Alternatives, run_count: int) -> pd.DataFrame:
+def own_runs(alternatives: Alternatives, run_count: int) -> RunTable:
     """Have the runs of the first scenario done, and return them; after a stop, those that there are.
 
     Raises

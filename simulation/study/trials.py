@@ -21,9 +21,8 @@ from simulation.study.outcomes import Against, Outcome, against, find_margin, su
 from simulation.study.runner import announce, check_run_count, own_runs
 
 if TYPE_CHECKING:
-    import pandas as pd
-
     from simulation.replicate import Manifest, Workshop
+    from simulation.replicate.run_table import RunTable
     from simulation.scenario import Change, Scenario
     from simulation.study.run_context import RunContext
 
@@ -195,7 +194,7 @@ def try_changes(
     together: Callable[[TrialT], object] = id,
     competes: Callable[[TrialT], bool] = lambda trial: False,
     workshop: Workshop | None = None,
-) -> tuple[TrialsResult[TrialT], pd.DataFrame]:
+) -> tuple[TrialsResult[TrialT], RunTable]:
     """Return what changes do that are tried on the same draws, in the order given, and the runs of the current plan.
 
     Parameters

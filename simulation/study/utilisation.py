@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from simulation.study.causes_of_time import with_chains
 
 if TYPE_CHECKING:
-    import pandas as pd
+    from simulation.replicate.run_table import RunTable
 
 _PREFIX, _WAITED = "use.", "waited."
 
@@ -41,7 +41,7 @@ class Use:
         return hours / self.on_shift if self.on_shift > 0 else 0.0
 
 
-def summarise_use(runs: pd.DataFrame, ready: str) -> tuple[Use, ...]:
+def summarise_use(runs: RunTable, ready: str) -> tuple[Use, ...]:
     """Return the use of every actor, in the order of the runs' columns, over the runs whose chains are told."""
     finished, _ = with_chains(runs, ready)
     if finished.empty:
@@ -61,7 +61,7 @@ def summarise_use(runs: pd.DataFrame, ready: str) -> tuple[Use, ...]:
     return tuple(uses)
 
 
-def summarise_waits(runs: pd.DataFrame, ready: str) -> tuple[tuple[str, float], ...]:
+def summarise_waits(runs: RunTable, ready: str) -> tuple[tuple[str, float], ...]:
     """Return what laying edges waited for while crews were on shift, and the mean hours of all edges together, the most first."""
     chained, _ = with_chains(runs, ready)
     names = [name for name in chained.columns if name.startswith(_WAITED)]

@@ -17,10 +17,11 @@ UNNEEDED = {
     "check first_look": {*TABLES, *CHARTS, *SPECIAL, *OTHERS, "rich"},
     "takeoff first_look": {*TABLES, *CHARTS, *SPECIAL, *OTHERS},
     "new mine.toml": {*TABLES, *CHARTS, *SPECIAL, *OTHERS, "rich"},
-    "forecast first_look --runs 4 --workers 1": {*SPECIAL, *OTHERS},
+    "forecast first_look --runs 4 --workers 1": {*TABLES, *SPECIAL, *OTHERS},
     "studies reports/first_look": {*TABLES, *CHARTS, *SPECIAL, *OTHERS},
+    "bottlenecks first_look --runs 4 --workers 1": {*TABLES, *OTHERS},
     # The same forecast again: its picture stands there already.
-    "forecast first_look --runs 4 --workers 1 --full": {*CHARTS, *SPECIAL, *OTHERS},
+    "forecast first_look --runs 4 --workers 1 --full": {*TABLES, *CHARTS, *SPECIAL, *OTHERS},
 }
 
 

@@ -4,9 +4,9 @@ import math
 from functools import cache
 
 import numpy as np
-import pandas as pd
 
 from simulation.questions.compare.study import compared_with
+from simulation.replicate.run_table import RunTable
 from simulation.scenario import Scenario, parse_scenario
 from simulation.study.calendar import make_calendar
 from simulation.study.deadline import read_deadline
@@ -68,7 +68,7 @@ def on_shift(productive: float) -> float:
 
 def invented_runs(
     scenario: Scenario, count: int, mean: float = 80.0, sd: float = 14.0, unfinished: float = 0.0, seed: int = 3
-) -> pd.DataFrame:
+) -> RunTable:
     """Return `count` runs whose hours on shift are normal; the share `unfinished`, the slowest, was not done by the last day
     simulated."""
     luck = np.random.default_rng(seed)
@@ -77,7 +77,7 @@ def invented_runs(
     late = np.argsort(ready)[count - round(unfinished * count) :]
     finished = np.ones(count, dtype=bool)
     finished[late] = False
-    columns: dict[str, object] = {"run": np.arange(count)}
+    columns: dict[str, np.ndarray] = {"run": np.arange(count)}
     for place, milestone in enumerate(scenario.milestones):
         part = 1.0 if milestone.ready else (place + 1) / (len(scenario.milestones) + 1)
         hours = ready if milestone.ready else np.array([on_shift(one * part) for one in work])
@@ -99,7 +99,7 @@ def invented_runs(
     columns["gate.mean"] = luck.uniform(40, 60, count)
     columns["level.laying.place"] = luck.normal(0.01, 0.001, count)
     columns["laying hours"] = work
-    return pd.DataFrame(columns)
+    return RunTable(columns)
 
 
 #: Name, scenario text, how its runs are invented.

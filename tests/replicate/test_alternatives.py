@@ -1,5 +1,6 @@
 """Do several scenarios in one workshop meet the same luck, go on where they were stopped, and say how far they are?"""
 
+import numpy as np
 import pandas as pd
 import pytest
 from scenarios import LITTLE, make_scenario
@@ -39,14 +40,15 @@ def test_each_has_the_runs_that_it_has_alone(three):
         together = Alternatives(three, workshop)
         assert together.reach(RUNS)
         for place, scenario in enumerate(three):
-            pd.testing.assert_frame_equal(together.table(place, RUNS), do_runs(scenario, RUNS, workers=1), check_exact=True)
+            shared, alone = together.table(place, RUNS).to_pandas(), do_runs(scenario, RUNS, workers=1)
+            pd.testing.assert_frame_equal(shared, alone, check_exact=True)
 
 
 def test_run_by_run_all_have_the_same_luck(three):
     with Workshop(workers=1) as workshop:
         together = Alternatives(three, workshop)
         together.reach(RUNS)
-        first, *others = together.common(RUNS)
+        first, *others = (table.to_pandas() for table in together.common(RUNS))
     levels = [column for column in first if column.startswith("level.")]
     assert levels
     for other in others:
@@ -59,11 +61,11 @@ def test_the_seed_is_the_first_ones_for_all_unless_another_is_given():
     with Workshop(workers=1) as workshop:
         both = Alternatives([field, other], workshop)
         both.reach(3)
-        assert (both.seed, both.table(0, 3).equals(both.table(1, 3))) == (31, True)
+        assert (both.seed, both.table(0, 3).to_pandas().equals(both.table(1, 3).to_pandas())) == (31, True)
         third = Alternatives([other, field], workshop)
         third.reach(3)
         assert third.seed == 77
-        assert not third.table(0, 3)[READY].equals(both.table(0, 3)[READY])
+        assert not np.array_equal(third.table(0, 3)[READY], both.table(0, 3)[READY])
         assert Alternatives([field], workshop, seed=5).seed == 5
 
 
@@ -150,7 +152,6 @@ def test_after_a_stop_the_common_runs_are_those_that_all_have(three):
         uneven.reach(3, places=[0])
         tables = uneven.common(RUNS)
     assert [table["run"].tolist() for table in tables] == [list(range(7))] * 3
-    assert all(table.index.tolist() == list(range(7)) for table in tables)
 
 
 def test_one_that_cannot_finish_is_refused_before_any_run(tmp_path):

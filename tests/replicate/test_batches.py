@@ -101,7 +101,7 @@ def test_a_pool_that_breaks_again_and_again_without_a_batch_done_is_given_up_and
     with Workshop(workers=3) as workshop:
         runs = Runs(make_scenario(LITTLE), workshop)
         assert not runs.reach(RUNS)
-        kept = runs.table(RUNS)
+        kept = runs.table(RUNS).to_pandas()
     assert "ended 3 times" in runs.stopped
     assert "--workers 1" in runs.stopped
     assert 0 < len(kept) < RUNS

@@ -42,7 +42,7 @@ def test_the_chance_of_the_deadline_is_the_share_of_runs_that_meet_it():
 def test_a_plan_that_takes_a_day_longer_in_every_run_is_later_by_a_day_in_every_number():
     first = outcome()
     runs = invented_runs(FIELD, 200)
-    runs[READY] += 24.0
+    runs[READY][:] += 24.0
     found = against(first, summarise_outcome("later", FIELD, runs))
     assert (found.mean.value, found.mean.low, found.mean.high) == pytest.approx((24.0,) * 3)
     for change in (found.p50, found.p80):

@@ -31,7 +31,7 @@ def test_after_a_stop_every_scenario_has_the_same_runs_and_the_rest_is_done_when
     assert (whole.stopped, whole.runs) == ("", count)
     assert any("are kept" in line for line in said)
     for table, other in zip(whole.tables, do_in_step(PLANS, RunContext(runs=count, workers=1)).tables, strict=True):
-        pd.testing.assert_frame_equal(table, other)
+        pd.testing.assert_frame_equal(table.to_pandas(), other.to_pandas())
 
 
 def test_a_stop_before_every_scenario_has_a_run_leaves_nothing_to_say():

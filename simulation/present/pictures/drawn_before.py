@@ -18,8 +18,8 @@ from simulation.replicate.identity import source_hash, versions
 if TYPE_CHECKING:
     from simulation.present.answer import Figure
 
-#: Libraries that a picture passes through, besides those of a run.
-_LIBRARIES = ("matplotlib", "pandas")
+#: What a picture passes through, besides the libraries of a run.
+_LIBRARIES = ("matplotlib",)
 
 
 class _Contents(pickle.Pickler):

@@ -24,8 +24,9 @@ from simulation.study.causes_of_time import with_chains
 
 if TYPE_CHECKING:
     import numpy as np
-    import pandas as pd
     from numpy.typing import NDArray
+
+    from simulation.replicate.run_table import RunTable
 
     Hours = NDArray[np.float64]
 
@@ -127,7 +128,7 @@ def _count(holder: Holder, third: str) -> int:
     return holder.leads_by_third[third].count if holder.leads_by_third else 0
 
 
-def attribute_hours(runs: pd.DataFrame, ready: str) -> Leading:
+def attribute_hours(runs: RunTable, ready: str) -> Leading:
     """Return what the chains of causes of milestone `ready` say; those up to the last day simulated where no run reached it."""
     from simulation.construction.trace.chain import THIRDS
 
@@ -136,7 +137,7 @@ def attribute_hours(runs: pd.DataFrame, ready: str) -> Leading:
         return Leading(0, (), None)
     first = f"cause.{THIRDS[0]}."
     names = [name.removeprefix(first) for name in finished.columns if name.startswith(first)]
-    by_third = {third: {cause: finished[f"cause.{third}.{cause}"].to_numpy(dtype=float) for cause in names} for third in THIRDS}
+    by_third = {third: {cause: finished[f"cause.{third}.{cause}"].astype(float) for cause in names} for third in THIRDS}
     whole = {cause: _sum(by_third[third][cause] for third in THIRDS) for cause in names}
     members: dict[str, list[str]] = {}
     for cause in names:

@@ -123,7 +123,7 @@ def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked |
     parts = [_part_of(context, sum(counts[:index]), sum(counts), asked.each) for index in range(len(counts))]
     result = forecast(scenario, replace(parts[0], runs=context.runs, sampling=context.sampling))
     stopped = result.study.stopped if result.study else ""
-    current = summarise_outcome("as it is", scenario, result.runs, None if result.deadline is None else result.deadline.deadline)
+    current = summarise_outcome("as it is", scenario, result.table, None if result.deadline is None else result.deadline.deadline)
     # One P80 in all of the brief.
     current = replace(current, p50=result.readiness.quantile(0.5), p80=result.readiness.quantile(0.8))
     if result.deadline is not None:

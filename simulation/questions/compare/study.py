@@ -18,9 +18,8 @@ from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, announce, check_run_count
 
 if TYPE_CHECKING:
-    import pandas as pd
-
     from simulation.replicate.manifest import Manifest
+    from simulation.replicate.run_table import RunTable
     from simulation.scenario import Scenario
 
 #: Plans that a terminal and a picture show. Planning value: what a reader takes in at a glance.
@@ -194,7 +193,7 @@ def compare(
         runs = Alternatives(scenarios, workshop, context.seed, context.progress)
         announce(runs, context.runs, context.tell)
 
-        def summarise(index: int, table: pd.DataFrame) -> Outcome:
+        def summarise(index: int, table: RunTable) -> Outcome:
             return summarise_outcome(plans[index][0], scenarios[index], table, limits[index])
 
         def read(look: int, index: int) -> None:

@@ -24,9 +24,8 @@ from simulation.questions.forecast.tasks import growth_table, lengths_table, tas
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    import pandas as pd
-
     from simulation.questions.forecast.study import Forecast
+    from simulation.replicate.run_table import RunTable
 
 #: Milestones that the short form has room for. Planning value.
 MOST_MILESTONES = 4
@@ -62,7 +61,7 @@ def forecast_answer(forecast: Forecast, further: Sequence[Figure] = ()) -> Answe
         record=forecast_record(forecast),
         study={} if study is None else study_record(study.manifest, whole=True),
         cautions=cautions_of(forecast.scenario),
-        sheets={RUNS_SHEET: format_frame(_reached(forecast.runs))},
+        sheets={RUNS_SHEET: format_frame(_reached(forecast.table))},
         stopped="" if study is None else study.stopped,
     )
 
@@ -79,7 +78,7 @@ def _parts(forecast: Forecast, further: Sequence[Figure]) -> list[Part]:
     if forecast.lengths:
         parts.append(Part.of(lengths_table(forecast.scenario, forecast.lengths)))
         areas = dict.fromkeys(length.area for length in forecast.lengths)
-        parts += [Part.of(growth_table(forecast.scenario, forecast.runs, area)) for area in areas]
+        parts += [Part.of(growth_table(forecast.scenario, forecast.table, area)) for area in areas]
     parts.append(Part.of(curve))
     parts.append(Part.of(means_table(forecast)))
     if several:
@@ -147,8 +146,7 @@ def _use_table(forecast: Forecast) -> Table:
     return Table(f"Who is busy up to {up_to}, as shares of the workable hours", columns, tuple(rows), notes=notes)
 
 
-def _reached(runs: pd.DataFrame) -> pd.DataFrame:
+def _reached(runs: RunTable) -> RunTable:
     """Return runs without the columns of days on which no run was at work any more."""
     days = [name for name in runs.columns if name.startswith("day.")]
-    worked = (runs[days] > 0).any()
-    return runs.drop(columns=[name for name in days if not worked[name]])
+    return runs.without([name for name in days if not (runs[name] > 0).any()])

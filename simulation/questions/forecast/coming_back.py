@@ -11,8 +11,7 @@ from simulation.present.answer import Table
 from simulation.present.words import wording
 
 if TYPE_CHECKING:
-    import pandas as pd
-
+    from simulation.replicate.run_table import RunTable
     from simulation.scenario import Scenario
 
 
@@ -24,7 +23,7 @@ class CameBack:
     loads: float
 
 
-def summarise_coming_back(scenario: Scenario, runs: pd.DataFrame) -> CameBack | None:
+def summarise_coming_back(scenario: Scenario, runs: RunTable) -> CameBack | None:
     """Return what comes back on average over some runs; None where the field is laid."""
     if not scenario.takes_up:
         return None

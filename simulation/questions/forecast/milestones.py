@@ -10,8 +10,7 @@ from typing import TYPE_CHECKING
 from simulation.stats.quantiles import QuantileEstimate, estimate
 
 if TYPE_CHECKING:
-    import pandas as pd
-
+    from simulation.replicate.run_table import RunTable
     from simulation.scenario import Scenario
 
 SHARES = (0.10, 0.50, 0.80, 0.90, 0.95)
@@ -48,7 +47,7 @@ class MilestoneForecast:
         return next(quantile for quantile in self.quantiles if quantile.share == share)
 
 
-def summarise_milestones(scenario: Scenario, runs: pd.DataFrame, cube: int | None = None) -> tuple[MilestoneForecast, ...]:
+def summarise_milestones(scenario: Scenario, runs: RunTable, cube: int | None = None) -> tuple[MilestoneForecast, ...]:
     """Return every milestone of a scenario, in its order, over all runs; `cube` as for `quantiles.estimate`."""
     return tuple(
         _forecast(milestone.name, milestone.ready, runs[f"milestone.{milestone.name}"].tolist(), cube)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    import pandas as pd
+    from simulation.replicate.run_table import RunTable
 
 _WAITS = "left.waits for "
 
@@ -46,7 +46,7 @@ class Outrun:
     closed: str = ""
 
 
-def summarise_unfinished(runs: pd.DataFrame, ready: str, closed: str = "") -> Outrun | None:
+def summarise_unfinished(runs: RunTable, ready: str, closed: str = "") -> Outrun | None:
     """Return what is left of the runs that did not reach milestone `ready`; None where all did. `closed` as in `Outrun`."""
     late = runs[runs[f"milestone.{ready}"] == math.inf]
     if late.empty or "left.share of field" not in late.columns:

@@ -13,7 +13,7 @@ from simulation.construction.trace.progress import PERCENTS
 from simulation.stats.quantiles import order_statistic
 
 if TYPE_CHECKING:
-    import pandas as pd
+    from simulation.replicate.run_table import RunTable
 
 
 @dataclass(frozen=True)
@@ -34,7 +34,7 @@ class ProgressFan:
     p90: tuple[float, ...]
 
 
-def progress_fan(runs: pd.DataFrame) -> ProgressFan:
+def progress_fan(runs: RunTable) -> ProgressFan:
     """Return the quantiles of the times at which runs had laid each part of the field."""
     times = [runs[f"progress.{percent}"].tolist() for percent in PERCENTS]
     low, middle, high = (tuple(order_statistic(each, share) for each in times) for share in (0.1, 0.5, 0.9))

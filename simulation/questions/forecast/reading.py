@@ -25,17 +25,16 @@ from simulation.study.runner import NothingFinished
 from simulation.study.utilisation import summarise_use, summarise_waits
 
 if TYPE_CHECKING:
-    import pandas as pd
-
     from simulation.questions.forecast.precision import Precision
     from simulation.questions.forecast.study import Study
+    from simulation.replicate.run_table import RunTable
     from simulation.scenario import Scenario
     from simulation.study.deadline import Deadline
 
 
 def read_runs(
     scenario: Scenario,
-    runs: pd.DataFrame,
+    runs: RunTable,
     seed: int,
     asked: int,
     deadline: Deadline | None = None,
@@ -59,11 +58,12 @@ def read_runs(
     milestones = summarise_milestones(scenario, runs, cube)
     ready = next(milestone for milestone in milestones if milestone.ready)
     hours = runs[f"milestone.{ready.name}"].tolist()
+    laying = laying_hours(zip(hours, runs["laying hours"].tolist(), strict=True))
     square_feet = take_off(scenario).total("square_feet")
     yardsticks = compare_published_rates(scenario, square_feet, ready.quantile(0.5).value)
     return Forecast(
         scenario=scenario,
-        runs=runs,
+        table=runs,
         seed=seed,
         asked=asked,
         run_count=len(runs),
@@ -83,7 +83,7 @@ def read_runs(
         shortage=estimate_shortage(runs, cube),
         book=by_the_book(scenario, square_feet),
         sampling=sampling,
-        precision=reached(precision, laying_hours(zip(hours, runs["laying hours"], strict=True)), cube) if precision else None,
+        precision=reached(precision, laying, cube) if precision else None,
         study=study,
         areas=summarise_areas(scenario, runs, cube),
         tasks=summarise_tasks(scenario, runs, cube),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from simulation.questions.forecast.precision import Precision, reached, read_precision
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from simulation.questions.forecast.yardsticks.handbook_labour import ByTheBook
     from simulation.questions.forecast.yardsticks.published_rates import AsSlow, Yardsticks
     from simulation.replicate import Manifest, Runs
+    from simulation.replicate.run_table import RunTable
     from simulation.scenario import Scenario
     from simulation.study.calendar import Calendar
     from simulation.study.causes_of_time import CauseOfTime
@@ -55,7 +57,7 @@ class Forecast:
     Attributes
     ----------
     scenario : Scenario
-    runs : DataFrame
+    table : RunTable
         One row per run, in order of run.
     seed : int
     asked, runs : int
@@ -96,7 +98,7 @@ class Forecast:
     """
 
     scenario: Scenario
-    runs: pd.DataFrame
+    table: RunTable
     seed: int
     asked: int
     run_count: int
@@ -122,6 +124,11 @@ class Forecast:
     tasks: tuple[WorkForecast, ...] = ()
     lengths: tuple[LengthForecast, ...] = ()
     came_back: CameBack | None = None
+
+    @cached_property
+    def runs(self) -> pd.DataFrame:
+        """One row per run, in order of run, as a table of pandas."""
+        return self.table.to_pandas()
 
     @property
     def ready_word(self) -> str:

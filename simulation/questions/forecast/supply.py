@@ -10,8 +10,7 @@ from simulation.stats.chances import Chance, chance_among
 from simulation.stats.quantiles import order_statistic
 
 if TYPE_CHECKING:
-    import pandas as pd
-
+    from simulation.replicate.run_table import RunTable
     from simulation.scenario import Scenario
 
 KINDS = ("full mats", "half mats")
@@ -72,12 +71,12 @@ class Shortage:
     rejected: float
 
 
-def summarise_gate(scenario: Scenario, runs: pd.DataFrame) -> Gate | None:
+def summarise_gate(scenario: Scenario, runs: RunTable) -> Gate | None:
     """Return what passes the gate; None where no pallet arrives because all are on hand."""
-    peaks = [peak for peak in runs["gate.peak"] if peak > 0]
+    peaks = [peak for peak in runs["gate.peak"].tolist() if peak > 0]
     if not peaks:
         return None
-    means = [mean for mean in runs["gate.mean"] if mean > 0]
+    means = [mean for mean in runs["gate.mean"].tolist() if mean > 0]
     return Gate(
         math.fsum(means) / len(means),
         order_statistic(peaks, 0.5),
@@ -86,12 +85,12 @@ def summarise_gate(scenario: Scenario, runs: pd.DataFrame) -> Gate | None:
     )
 
 
-def estimate_shortage(runs: pd.DataFrame, cube: int | None = None) -> Shortage:
+def estimate_shortage(runs: RunTable, cube: int | None = None) -> Shortage:
     """Return the chance of running short, and of what; `cube` as for `chances.chance_among`."""
     short = {kind: (runs[f"short.{kind}"] > 0).tolist() for kind in KINDS}
     of = []
     for kind, ran_short in short.items():
-        ordered = [number for number in runs[f"short.{kind}"] if number > 0]
+        ordered = [number for number in runs[f"short.{kind}"].tolist() if number > 0]
         of.append(ShortOf(kind, chance_among(ran_short, cube), math.fsum(ordered) / len(ordered) if ordered else 0.0))
     any_kind = [any(kinds) for kinds in zip(*short.values(), strict=True)]
     return Shortage(chance_among(any_kind, cube), tuple(of), math.fsum(runs["rejected.mats"]) / len(runs))

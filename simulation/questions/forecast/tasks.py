@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from simulation.construction.trace.task_times import PARTS
 from simulation.present.answer import Table
 from simulation.present.pictures.figure import listed
@@ -14,8 +16,7 @@ from simulation.present.words import wording
 from simulation.stats.quantiles import QuantileEstimate, estimate, order_statistic
 
 if TYPE_CHECKING:
-    import pandas as pd
-
+    from simulation.replicate.run_table import RunTable
     from simulation.scenario import Scenario
 
 #: Quantiles that a task's beginning and end are given at.
@@ -63,12 +64,12 @@ class LengthForecast:
     runs: int
 
 
-def summarise_tasks(scenario: Scenario, runs: pd.DataFrame, cube: int | None = None) -> tuple[WorkForecast, ...]:
+def summarise_tasks(scenario: Scenario, runs: RunTable, cube: int | None = None) -> tuple[WorkForecast, ...]:
     """Return every task of a scenario, in its order, over all runs; `cube` as for `quantiles.estimate`."""
     return tuple(_summarise("task", task.name, runs, cube, task.whose) for task in scenario.task)
 
 
-def summarise_areas(scenario: Scenario, runs: pd.DataFrame, cube: int | None = None) -> tuple[WorkForecast, ...]:
+def summarise_areas(scenario: Scenario, runs: RunTable, cube: int | None = None) -> tuple[WorkForecast, ...]:
     """Return the laying of every area over all runs, where there are tasks beside it; `cube` as for `quantiles.estimate`."""
     if not scenario.task:
         return ()
@@ -77,7 +78,7 @@ def summarise_areas(scenario: Scenario, runs: pd.DataFrame, cube: int | None = N
     return tuple(_summarise("area", area.name, runs, cube, named.get(area.name, "")) for area in scenario.area)
 
 
-def _summarise(kind: str, name: str, runs: pd.DataFrame, cube: int | None, whose: str) -> WorkForecast:
+def _summarise(kind: str, name: str, runs: RunTable, cube: int | None, whose: str) -> WorkForecast:
     begins, ends = (runs[f"{kind}.{name}.{what}"].tolist() for what in ("begins", "ends"))
 
     def read(hours: Sequence[float]) -> tuple[QuantileEstimate, ...]:
@@ -86,20 +87,21 @@ def _summarise(kind: str, name: str, runs: pd.DataFrame, cube: int | None, whose
     return WorkForecast(name, read(begins), read(ends), sum(math.isinf(hour) for hour in ends), whose)
 
 
-def summarise_lengths(scenario: Scenario, runs: pd.DataFrame) -> tuple[LengthForecast, ...]:
+def summarise_lengths(scenario: Scenario, runs: RunTable) -> tuple[LengthForecast, ...]:
     """Return where the lengths lay that milestones ask for."""
     lengths = []
     for milestone in scenario.milestones:
         if milestone.usable is not None:
             first = runs[f"usable.{milestone.name}.from"]
             there = first < math.inf
-            spans = [column[there].quantile([0.1, 0.5, 0.9]).tolist() for column in (first, runs[f"usable.{milestone.name}.to"])]
+            stretch = (first, runs[f"usable.{milestone.name}.to"])
+            spans = [np.percentile(column[there], [10, 50, 90]).tolist() if there.any() else 3 * [math.nan] for column in stretch]
             start, end = ((low, middle, high) for low, middle, high in spans)
             lengths.append(LengthForecast(milestone.name, milestone.usable.area, start, end, int(there.sum())))
     return tuple(lengths)
 
 
-def growth_table(scenario: Scenario, runs: pd.DataFrame, area: str) -> Table:
+def growth_table(scenario: Scenario, runs: RunTable, area: str) -> Table:
     """Return when each tenth of an area's length lay without a gap: P10, P50, P80 and P90."""
     unit = scenario.measures.length
     length = next(whole.length for whole in scenario.area if whole.name == area)

@@ -22,9 +22,8 @@ from simulation.study.people import count_people, person_hours
 from simulation.study.run_context import RunContext
 
 if TYPE_CHECKING:
-    import pandas as pd
-
     from simulation.replicate import Manifest
+    from simulation.replicate.run_table import RunTable
     from simulation.scenario import Scenario
 
 #: Crews that are tried at least, and how many more than asked for.
@@ -53,7 +52,7 @@ class LiftRow:
     crews: int
     direction: str
     scenario: Scenario
-    table: pd.DataFrame
+    table: RunTable
 
     @property
     def people(self) -> int:
@@ -76,7 +75,7 @@ class LiftRow:
         return self._milestone(AWAY)
 
     def _milestone(self, name: str) -> Array:
-        return self.table[f"milestone.{name}"].to_numpy()
+        return self.table[f"milestone.{name}"]
 
     def mean(self, column: str) -> float:
         """Return the mean of a column over the runs."""

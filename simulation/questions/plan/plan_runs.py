@@ -12,12 +12,12 @@ from simulation.study.runner import in_words
 
 if TYPE_CHECKING:
     import numpy as np
-    import pandas as pd
     from numpy.typing import NDArray
 
     from simulation.questions.plan.objective import Objective
     from simulation.questions.plan.space import ChosenPlan
     from simulation.replicate import Manifest, Workshop
+    from simulation.replicate.run_table import RunTable
     from simulation.replicate.runs import Runs
     from simulation.scenario import Scenario
     from simulation.study.run_context import RunContext
@@ -143,7 +143,7 @@ class PlanRuns:
         values = np.array(self._of(plan).values([f"level.{name}" for name in LEVELS], 0, count))
         return {name: values[:, place] for place, name in enumerate(LEVELS)}
 
-    def table(self, plan: ChosenPlan) -> pd.DataFrame:
+    def table(self, plan: ChosenPlan) -> RunTable:
         """Return one row for each run of a plan that is done."""
         return self._of(plan).table(self.count(plan))
 

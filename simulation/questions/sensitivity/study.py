@@ -32,8 +32,7 @@ from simulation.study.runner import NothingFinished, announce, check_run_count, 
 from simulation.study.trials import CurrentPlanResult, try_changes
 
 if TYPE_CHECKING:
-    import pandas as pd
-
+    from simulation.replicate.run_table import RunTable
     from simulation.scenario import Scenario
 
 #: A share of the spread that is worth to be told: below it, a level is of no concern to a planner. Planning value.
@@ -181,7 +180,7 @@ def _in_order_of(bars: Sequence[Bar], rows: Sequence[SensitivityRow]) -> tuple[S
 
 
 def read_sensitivity(
-    scenario: Scenario, runs: pd.DataFrame, seed: int, asked: int, deadline: Deadline | None = None
+    scenario: Scenario, runs: RunTable, seed: int, asked: int, deadline: Deadline | None = None
 ) -> SensitivityResult:
     """Return what runs that are already simulated say about the levels of a scenario.
 
@@ -202,13 +201,14 @@ def read_sensitivity(
     unfinished = sum(math.isinf(hour) for hour in outcome.hours)
     shares: Sequence[Share | None] = [None] * len(inputs)
     hours = np.minimum(outcome.hours, scenario.horizon)
+    levels = np.array([runs[level.column] for level in inputs], dtype=float).T
     enough = bool(inputs) and len(hours) >= LEAST and hours.max() > hours.min()
     if enough:
-        shares = first_order(runs[[level.column for level in inputs]].to_numpy(dtype=float), hours)
+        shares = first_order(levels, hours)
     met = None if deadline is None else [on_time(hour, deadline) for hour in outcome.hours]
     moves = [UNKNOWN] * len(inputs)
     if inputs:
-        moves = estimate_swings(runs[[level.column for level in inputs]].to_numpy(dtype=float), hours)
+        moves = estimate_swings(levels, hours)
     rows = []
     for level, share, moved in zip(inputs, shares, moves, strict=True):
         values = runs[level.column].tolist()

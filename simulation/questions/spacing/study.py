@@ -157,7 +157,7 @@ def spacing(scenario: Scenario, context: RunContext = RunContext(), every: str =
     plans = list(layouts.values())
     done = do_in_step([*plans, *map(as_taken_up_by_stages, plans)], context)
     ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
-    numbers = done.tables[0]["run"].to_numpy()
+    numbers = done.tables[0]["run"]
     runs = int(numbers.max()) + 1
     rows = []
     for index, (layout, plan) in enumerate(layouts.items()):
@@ -165,7 +165,7 @@ def spacing(scenario: Scenario, context: RunContext = RunContext(), every: str =
         laid = next(each for each in plan.area if each.name == area.name)
         damaged = plan.model_copy(update={"damage": damage})
         closed = spend_seasons(damaged, done.seed, runs, draw_repairs(plan, area.name, done.seed, runs), area.name).closed
-        hours = lay[f"milestone.{ready}"].to_numpy(), closed[numbers], up[f"milestone.{IN_YARD}"].to_numpy()
+        hours = lay[f"milestone.{ready}"], closed[numbers], up[f"milestone.{IN_YARD}"]
         across = make_rows(laid, scenario.mat)
         strips = len(across.key_strips) + (across.starter is not None)  # as a take-off counts them
         rows.append(SpacingRow(layout, strips, *hours))

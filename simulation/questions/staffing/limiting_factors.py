@@ -9,8 +9,7 @@ from simulation.study.causes_of_time import CauseOfTime, find_causes, with_chain
 from simulation.study.utilisation import Use, summarise_use
 
 if TYPE_CHECKING:
-    import pandas as pd
-
+    from simulation.replicate.run_table import RunTable
     from simulation.scenario import Scenario
 
 
@@ -46,7 +45,7 @@ class Limits:
         return next((cause for cause in self.causes if cause.cause not in LOSSES and not is_off_shift(cause.cause)), None)
 
 
-def limits_of(index: int, scenario: Scenario, runs: pd.DataFrame) -> Limits:
+def limits_of(index: int, scenario: Scenario, runs: RunTable) -> Limits:
     """Return what limits a team by its runs."""
     ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
     return Limits(index, len(runs), find_causes(runs, ready), summarise_use(runs, ready), with_chains(runs, ready)[1])

@@ -13,10 +13,9 @@ from simulation.stats.paired_difference import UNKNOWN, Difference, difference_o
 from simulation.study.outcomes import Outcome, summarise_outcome
 
 if TYPE_CHECKING:
-    import pandas as pd
-
     from simulation.questions.staffing.candidates import Candidate
     from simulation.replicate import Alternatives
+    from simulation.replicate.run_table import RunTable
     from simulation.study.deadline import Deadline
 
 _SHARE = 0.8
@@ -62,14 +61,14 @@ class TeamsBeside:
     """
 
     def __init__(
-        self, alternatives: Alternatives, candidates: Sequence[Candidate], first: Sequence[pd.DataFrame], deadline: Deadline
+        self, alternatives: Alternatives, candidates: Sequence[Candidate], first: Sequence[RunTable], deadline: Deadline
     ) -> None:
         self._alternatives, self._candidates, self._deadline = alternatives, candidates, deadline
         self._looks = (len(first[0]), 2 * len(first[0]))
         self._outcomes_of_twice: dict[int, Outcome] = {}
         self.outcomes = [self._summarise(index, table) for index, table in enumerate(first)]
 
-    def _summarise(self, index: int, table: pd.DataFrame) -> Outcome:
+    def _summarise(self, index: int, table: RunTable) -> Outcome:
         candidate = self._candidates[index]
         return summarise_outcome(candidate.name, candidate.scenario, table, self._deadline)
 

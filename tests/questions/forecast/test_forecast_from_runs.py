@@ -117,14 +117,14 @@ def test_the_chance_of_running_short_says_of_what():
 
 def test_runs_that_lack_different_mats_are_all_short():
     runs = invented_runs(SCENARIO, 100)
-    runs["short.full mats"] = [8 if n < 10 else 0 for n in range(100)]
-    runs["short.half mats"] = [2 if n >= 90 else 0 for n in range(100)]
+    runs["short.full mats"][:] = [8 if n < 10 else 0 for n in range(100)]
+    runs["short.half mats"][:] = [2 if n >= 90 else 0 for n in range(100)]
     assert read_runs(SCENARIO, runs, 7, 100).shortage.chance.count == 20
 
 
 def test_the_gate_has_no_numbers_where_nothing_arrives():
     runs = invented_runs(SCENARIO, 10)
-    runs["gate.peak"], runs["gate.mean"] = 0, math.nan
+    runs["gate.peak"][:], runs["gate.mean"][:] = 0, math.nan
     assert read_runs(SCENARIO, runs, 7, 10).gate is None
     assert read().gate.limit == 120
 
@@ -153,7 +153,7 @@ def test_published_rates_all_have_a_source():
 
 def test_a_run_stopped_before_its_first_run_has_nothing_to_say():
     with pytest.raises(NothingFinished):
-        read_runs(SCENARIO, invented_runs(SCENARIO, 5).iloc[:0], 7, 100)
+        read_runs(SCENARIO, invented_runs(SCENARIO, 5).head(0), 7, 100)
 
 
 def test_a_single_run_has_a_mean_but_no_spread():

@@ -74,12 +74,12 @@ def tabulate_lost_days(forecast: Forecast, most: int = MOST_RUNS_READ) -> LostDa
     from simulation.construction.site.site import Site
 
     plan = replace(compile_plan(forecast.scenario), seed=forecast.seed, sampling=forecast.sampling)
-    runs = forecast.runs.head(most)
+    runs = forecast.table.head(most)
     borders = day_borders(forecast.calendar, days_recorded(runs))
     days = list(pairwise(borders))
-    until = [min(hours, plan.horizon) for hours in runs[f"milestone.{forecast.readiness.name}"]]
+    until = [min(hours, plan.horizon) for hours in runs[f"milestone.{forecast.readiness.name}"].tolist()]
     on_shift, working = (
-        [runs[f"day.{number}.crews.{what}"].to_numpy() / len(plan.crews) for number in range(1, len(days) + 1)]
+        [runs[f"day.{number}.crews.{what}"] / len(plan.crews) for number in range(1, len(days) + 1)]
         for what in ("on shift", "working")
     )
     flying = plan.flying

@@ -12,8 +12,7 @@ from simulation.stats.quantiles import order_statistic
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    import pandas as pd
-
+    from simulation.replicate.run_table import RunTable
     from simulation.study.calendar import Calendar
 
 #: Who is told apart in a record's days.
@@ -74,12 +73,12 @@ def day_borders(calendar: Calendar, days: int) -> tuple[float, ...]:
     return (0.0, *(midnight + 24.0 * day for day in range(days)))
 
 
-def days_recorded(runs: pd.DataFrame) -> int:
+def days_recorded(runs: RunTable) -> int:
     """Return how many days the records of runs tell apart."""
     return sum(1 for name in runs.columns if name.startswith("day.") and name.endswith(".crews.working"))
 
 
-def use_by_day(runs: pd.DataFrame, calendar: Calendar) -> UseByDay:
+def use_by_day(runs: RunTable, calendar: Calendar) -> UseByDay:
     """Return the use of crews and forklifts by day, up to readiness of each run."""
     busy: list[DayOfUse] = []
     for number, (start, end) in enumerate(pairwise(day_borders(calendar, days_recorded(runs))), 1):

@@ -30,8 +30,8 @@ _HATCHES = {"drilling tie-downs": "////", "backfilling ramps": "...."}
 
 def hours_after_rows(forecast: Forecast) -> list[float]:
     """Return the hours from the last row to readiness of every run that was ready."""
-    ready = forecast.runs[f"milestone.{forecast.readiness.name}"]
-    return [hours for hours in (ready - forecast.runs["progress.100"]).tolist() if math.isfinite(hours)]
+    ready, laid = (forecast.table[name].tolist() for name in (f"milestone.{forecast.readiness.name}", "progress.100"))
+    return [hours for end, last in zip(ready, laid, strict=True) if math.isfinite(hours := end - last)]
 
 
 def draw_after_rows(forecast: Forecast, course: Course) -> Figure:

@@ -37,7 +37,7 @@ def draw_fan(forecast: Forecast, course: Course) -> Figure:
     """Return the picture; `course` is the run drawn over the band."""
     figure = blank(WIDTH, HEIGHT)
     axes = axes_at(figure, _LEFT, _BOTTOM, _AXES_WIDTH, _AXES_HEIGHT)
-    fan = progress_fan(forecast.runs)
+    fan = progress_fan(forecast.table)
     end = _in_view(forecast, fan, course)
     axes.set_xlim(0.0, end / 24.0)
     axes.set_ylim(0.0, 102.0)
@@ -72,7 +72,7 @@ def conclude_fan(forecast: Forecast, fan: ProgressFan) -> str:
 
 def describe_fan(forecast: Forecast, course: Course) -> str:
     """Return the picture in a sentence, for readers who do not see it."""
-    fan = progress_fan(forecast.runs)
+    fan = progress_fan(forecast.table)
     half, whole = fan.percents.index(50), len(fan.percents) - 1
     parts = []
     for percent, edge in (("50", half), ("100", whole)):

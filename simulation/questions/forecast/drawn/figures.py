@@ -55,7 +55,7 @@ def forecast_pictures(forecast: Forecast) -> tuple[Figure, ...]:
     from simulation.questions.forecast.single_run.timeline import follow_run
 
     course, lost = follow_run(forecast), tabulate_lost_days(forecast)
-    fan = progress_fan(forecast.runs)
+    fan = progress_fan(forecast.table)
     strips = strips_of(forecast)
     drawn: tuple[tuple[Callable[[], str], Callable[..., Drawn], Callable[..., str], tuple[object, ...]], ...] = (
         (partial(conclude_fan, forecast, fan), draw_fan, describe_fan, (forecast, course)),

@@ -44,7 +44,7 @@ def draw_s_curve(forecast: Forecast) -> Figure:
     """Return the S-curve of operational readiness."""
     figure = blank(WIDTH, HEIGHT)
     axes = axes_at(figure, _LEFT, _BOTTOM, _AXES_WIDTH, _AXES_HEIGHT)
-    hours = sorted(hour for hour in forecast.runs[f"milestone.{forecast.readiness.name}"] if math.isfinite(hour))
+    hours = sorted(hour for hour in forecast.table[f"milestone.{forecast.readiness.name}"].tolist() if math.isfinite(hour))
     start, end = _in_view(forecast, hours)
     axes.set_xlim(start / 24.0, end / 24.0)
     axes.set_ylim(0.0, 1.02)

@@ -27,7 +27,7 @@ _PANEL, _STRIP = 1.45, 0.6
 
 def draw_use(forecast: Forecast) -> Figure:
     """Return the picture: crews, forklifts, and the runs still at work."""
-    use = use_by_day(forecast.runs, forecast.calendar)
+    use = use_by_day(forecast.table, forecast.calendar)
     height = _ABOVE + len(ACTORS) * (_PANEL + _BETWEEN) + _STRIP + _BETWEEN + _BELOW
     figure = blank(WIDTH, height)
     end = use.days[-1].end if use.days else forecast.scenario.horizon
@@ -72,7 +72,7 @@ def conclude_use(forecast: Forecast) -> str:
 
 def describe_use(forecast: Forecast) -> str:
     """Return the picture in a sentence, for readers who do not see it."""
-    use = use_by_day(forecast.runs, forecast.calendar)
+    use = use_by_day(forecast.table, forecast.calendar)
     parts = []
     for actor in ACTORS:
         middles = [

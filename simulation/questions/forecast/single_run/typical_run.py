@@ -44,7 +44,7 @@ def typical_run(forecast: Forecast, name: str) -> Typical:
     Where the quantile lies after the last day simulated it is the first run that was not ready by then.
     """
     quantile = forecast.readiness.quantile(BY_NAME[name]).value
-    hours: list[float] = forecast.runs[f"milestone.{forecast.readiness.name}"].tolist()
+    hours: list[float] = forecast.table[f"milestone.{forecast.readiness.name}"].tolist()
 
     def off(index: int) -> float:
         if math.isinf(quantile):
@@ -52,4 +52,4 @@ def typical_run(forecast: Forecast, name: str) -> Typical:
         return abs(hours[index] - quantile)
 
     index = min(range(len(hours)), key=off)
-    return Typical(int(forecast.runs["run"].iloc[index]), name, forecast.run_count, quantile, hours[index])
+    return Typical(int(forecast.table["run"][index]), name, forecast.run_count, quantile, hours[index])

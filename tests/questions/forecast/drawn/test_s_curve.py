@@ -89,7 +89,7 @@ def test_a_dollar_sign_in_a_title_is_no_formula():
 
 def test_runs_that_waited_for_weeks_do_not_squeeze_the_others_and_are_told():
     runs = invented_runs(SCENARIO, 300)
-    runs.loc[:2, "milestone.operational readiness"] = 900.0
+    runs["milestone.operational readiness"][:3] = 900.0
     with matplotlib.rc_context(STYLE):
         figure = draw_s_curve(read_runs(SCENARIO, runs, 7, 300))
     assert figure.axes[0].get_xlim()[1] < 20.0
