@@ -5,10 +5,12 @@ Every question ends in an `Answer`; terminal, page, paper and record are made of
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
+
+from simulation.present.file_names import FORMS
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure as Drawn
@@ -111,16 +113,11 @@ class Figure:
         with matplotlib.rc_context(cast(Any, STYLE)):
             return self.draw()
 
-    @property
-    def files(self) -> tuple[str, str]:
-        """Names of its files: SVG and PNG."""
-        return f"{self.name}.svg", f"{self.name}.png"
-
-    def save(self, folder: Path) -> list[Path]:
-        """Write the picture into a folder as SVG and PNG, and return both paths."""
+    def save(self, folder: Path, forms: Sequence[str] = FORMS) -> list[Path]:
+        """Write the picture into a folder in some of its forms, and return the paths."""
         from simulation.present.pictures.figure import save_figure
 
-        return save_figure(self.draw, folder / self.name, self.describe())
+        return save_figure(self.draw, folder / self.name, self.describe(), forms)
 
 
 @dataclass(frozen=True)

@@ -6,13 +6,15 @@ import re
 from collections.abc import Sequence
 from zlib import crc32
 
+#: What a picture can be written as: sharp at any size, or in pixels.
+FORMS = ("svg", "png")
 #: Letters of a file's name before its suffix: far below what any file system takes, in any script.
 _LONGEST = 48
 
 
 def answer_files(stem: str, figures: tuple[str, ...] | None = None, sheets: tuple[str, ...] = ()) -> list[str]:
-    """Return the names of the files that an answer leaves; its pictures bear its name unless they have others."""
-    pictures = [f"{name}.{ending}" for name in ((stem,) if figures is None else figures) for ending in ("svg", "png")]
+    """Return the names of the files that an answer may leave; its pictures bear its name unless they have others."""
+    pictures = [f"{name}.{form}" for name in ((stem,) if figures is None else figures) for form in FORMS]
     return [f"{stem}.json", f"{stem}.txt", *sheets, *pictures]
 
 

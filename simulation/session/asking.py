@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from simulation.present.file_names import FORMS
 from simulation.session import session
 from simulation.session.kept_runs import folder_of, leave
 from simulation.session.lines import put, say
-from simulation.session.options import AT, CLUSTER, DEADLINE, FORCE, FULL, JSON, LOG, OUT, REPORT_OUT, SEED, UNITS, WORKERS
+from simulation.session.options import AT, CLUSTER, DEADLINE, FORCE, FULL, JSON, LOG, OUT, REPORT_OUT, SEED, SVG, UNITS, WORKERS
 from simulation.study.runner import MOST_RUNS, RUNS
 
 if TYPE_CHECKING:
@@ -58,12 +59,19 @@ class _Leaving(Reading):
 
     out: Path | None
     force: bool
+    svg: bool = False
     seed: int | None = None
+
+    @property
+    def _forms(self) -> tuple[str, ...]:
+        """What pictures are written as."""
+        return ("svg",) if self.svg else ("png",)
 
     def _claim(self, folder: Path, files: tuple[str, Sequence[str]]) -> None:
         """Refuse files that are not to be replaced before anything is computed."""
         command, made = files
-        session.may_write("--out", command, self.force, *(folder / file for file in made))
+        wanted = [file for file in made if Path(file).suffix[1:] not in {*FORMS} - {*self._forms}]
+        session.may_write("--out", command, self.force, *(folder / file for file in wanted))
 
     def _give(self, answer: Answer, folder: Path) -> None:
         """Print an answer and leave its files."""
@@ -75,7 +83,7 @@ class _Leaving(Reading):
         def write_text(answer: Answer) -> str:
             return session.text_of(lambda console: print_answer(answer, console, full=True), _FILE_WIDTH)
 
-        leave(lambda: write_answer(answer, folder, write_text, self.force), folder, answer.stopped)
+        leave(lambda: write_answer(answer, folder, write_text, self.force, self._forms), folder, answer.stopped)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -172,6 +180,7 @@ def with_options(
         "workers": (WORKERS, None),
         "cluster": (CLUSTER, None),
         "out": (OUT, None),
+        "svg": (SVG, False),
         "force": (FORCE, False),
         "full": (FULL, False),
         "as_json": (JSON, False),
@@ -191,6 +200,7 @@ def with_folder_options(seed: bool = True) -> Callable[[Callable[..., None]], Ca
         "units": (UNITS, None),
         **({"seed": (SEED, None)} if seed else {}),
         "out": (REPORT_OUT, None),
+        "svg": (SVG, False),
         "force": (FORCE, False),
         "full": (FULL, False),
         "as_json": (JSON, False),

@@ -51,4 +51,5 @@ CLUSTER = Annotated[
     str | None,
     typer.Option("--cluster", metavar="ADDRESS", help="Scheduler of a cluster, tcp://HOST:PORT."),
 ]
+SVG = Annotated[bool, typer.Option("--svg", help="Write pictures as SVG, sharp at any size. Default: PNG.")]
 FULL = Annotated[bool, typer.Option("--full", help="Print all tables.")]

@@ -41,7 +41,7 @@ def test_a_forecast_prints_the_answer_and_leaves_a_report(keystrip, tmp_path):
     assert "technical manual" in out
     assert "report in reports/short" in err
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
-    assert kept == {"runs.sqlite", "forecast.json", "forecast.txt", "runs.csv", "s_curve.svg", "s_curve.png", RECORD}
+    assert kept == {"runs.sqlite", "forecast.json", "forecast.txt", "runs.csv", "s_curve.png", RECORD}
     assert len(pd.read_csv(tmp_path / "reports" / "short" / "runs.csv")) == 20
 
 

@@ -116,7 +116,7 @@ def drawn_forecast(case="plain"):
     """Return a forecast of really simulated runs; without a spread, all of them are the first one."""
     if case == "no spread":
         plain = drawn_forecast()
-        return read_runs(plain.scenario, plain.runs.iloc[[0] * 20].reset_index(drop=True), plain.seed, 20)
+        return read_runs(plain.scenario, plain.table.take([0] * 20), plain.seed, 20)
     text, count = TEXTS[case]
     return forecast(parse_scenario(text, f"{case}.toml"), RunContext(runs=count, workers=1))
 

@@ -129,7 +129,7 @@ def comparison(*names, reference=0, deadline=None, count=200, asked=200, scale=1
         scenario = invented_scenario(text)
         runs = invented_runs(scenario, count, **how)
         ready = "milestone.operational readiness"
-        runs[ready] *= scale
+        runs[ready][:] *= scale
         limit = None if deadline is None else read_deadline(deadline, make_calendar(scenario))
         outcomes.append(summarise_outcome(name, scenario, runs, limit))
     return compared_with(outcomes, reference, seed=7, asked=asked, stopped=stopped)

@@ -7,6 +7,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
+from simulation.present.file_names import FORMS
 from simulation.present.pictures.fonts import BOXES, USUAL, use_fonts
 
 if TYPE_CHECKING:
@@ -109,19 +110,22 @@ def draw_words(figure: Figure, left: float, title: str, below: str, note: str) -
     figure.text(x, 0.12 / high, "\n".join(lines_within(note, SMALL, inches)), fontsize=SMALL, va="bottom")
 
 
-def save_figure(draw: Callable[[], Figure], path: Path, says: str) -> list[Path]:
-    """Write what `draw` returns beside `path` as SVG and PNG, in the look of all pictures, and return both paths.
+def save_figure(draw: Callable[[], Figure], path: Path, says: str, forms: Sequence[str] = FORMS) -> list[Path]:
+    """Write what `draw` returns beside `path`, in the look of all pictures and in some of its forms, and return the paths.
 
     Each file holds what the picture says, for readers who do not see it.
     """
     import matplotlib
 
-    files = [path.with_suffix(".svg"), path.with_suffix(".png")]
+    files = [path.with_suffix(f".{form}") for form in forms]
     with matplotlib.rc_context(cast(Any, STYLE)):
         figure = draw()
         use_fonts(figure)
-        figure.savefig(files[0], metadata={"Date": None, "Description": says})
-        figure.savefig(files[1], dpi=150, metadata={"Description": says})
+        for file in files:
+            if file.suffix == ".svg":
+                figure.savefig(file, metadata={"Date": None, "Description": says})
+            else:
+                figure.savefig(file, dpi=150, metadata={"Description": says})
     return files
 
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 import hashlib
 import json
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from simulation.present.answer import Answer
+from simulation.present.file_names import FORMS
 from simulation.present.own_files import copy_same, write_whole
+from simulation.present.pictures.drawing import draw_pictures
 from simulation.present.pictures.drawn_before import drawn_from
 from simulation.replicate.manifest import Manifest
 
@@ -79,7 +81,9 @@ def study_record(manifest: Manifest, whole: bool = False) -> dict[str, Any]:
     }
 
 
-def write_answer(answer: Answer, folder: Path, text: Callable[[Answer], str], force: bool = False) -> list[Path]:
+def write_answer(
+    answer: Answer, folder: Path, text: Callable[[Answer], str], force: bool = False, forms: Sequence[str] = FORMS
+) -> list[Path]:
     """Write the record, the whole text, the tables and the pictures of an answer into a folder, and return their paths.
 
     A picture that stands there already, drawn from the same by the same program, is not drawn again.
@@ -93,13 +97,17 @@ def write_answer(answer: Answer, folder: Path, text: Callable[[Answer], str], fo
         Returns the whole of an answer as plain text.
     force : bool
         Whether files that are not the command's own are replaced.
+    forms : sequence of str
+        What pictures are written as, of `FORMS`.
 
     Raises
     ------
     OSError
         If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
     """
-    origins = [(figure, dict.fromkeys(figure.files, drawn_from(figure))) for figure in answer.figures]
+    origins = {
+        figure.name: dict.fromkeys([f"{figure.name}.{form}" for form in forms], drawn_from(figure)) for figure in answer.figures
+    }
 
     def write(draft: Path) -> list[Path]:
         stem = answer.stem or answer.question
@@ -110,9 +118,11 @@ def write_answer(answer: Answer, folder: Path, text: Callable[[Answer], str], fo
         }
         for name, content in contents.items():
             (draft / name).write_text(content, encoding="utf-8")
-        drawn = [file for figure, made_from in origins for file in copy_same(folder, draft, made_from) or figure.save(draft)]
-        return [*(draft / name for name in contents), *drawn]
+        same = {figure.name: copy_same(folder, draft, origins[figure.name]) for figure in answer.figures}
+        drawn = draw_pictures([figure for figure in answer.figures if not same[figure.name]], draft, forms)
+        pictures = (file for figure in answer.figures for file in same[figure.name] or drawn[figure.name])
+        return [*(draft / name for name in contents), *pictures]
 
     return write_whole(
-        folder, write, answer.question, force, {name: word for _, words in origins for name, word in words.items()}
+        folder, write, answer.question, force, {name: word for words in origins.values() for name, word in words.items()}
     )

@@ -36,12 +36,11 @@ def test_bottlenecks_answers_says_what_is_to_do_and_leaves_a_picture(keystrip, t
     assert "one more truck" in out
     assert max(map(len, out.splitlines())) <= 80
     assert "to do: 84 runs, a few seconds" in err
-    assert "report in reports/short: bottlenecks.json, bottlenecks.txt, bottlenecks.svg, bottlenecks.png" in err
+    assert "report in reports/short: bottlenecks.json, bottlenecks.txt, bottlenecks.png" in err
     assert {file.name for file in (tmp_path / "reports" / "short").iterdir()} == {
         "runs.sqlite",
         "bottlenecks.json",
         "bottlenecks.txt",
-        "bottlenecks.svg",
         "bottlenecks.png",
         RECORD,
     }
@@ -80,7 +79,7 @@ def test_slip_takes_lists_and_ranges_and_several_things(keystrip, tmp_path):
     assert "Crew red 2 days late: the 80 % date moves" in " ".join(out.split())
     assert max(map(len, out.splitlines())) <= 80
     assert "to do: 30 runs" in err
-    assert (tmp_path / "reports" / "short" / "slip_supply_crew-red.svg").is_file()
+    assert (tmp_path / "reports" / "short" / "slip_supply_crew-red.png").is_file()
     kept = json.loads((tmp_path / "reports" / "short" / "slip_supply_crew-red.json").read_text(encoding="utf-8"))
     assert kept["answer"]["by"] == "1 day..2 day"
 
@@ -139,7 +138,7 @@ def test_a_stop_prints_what_is_known_and_the_same_command_goes_on(keystrip, monk
 
 
 def test_a_folder_that_cannot_be_written_is_said_and_the_answer_still_stands(keystrip, monkeypatch):
-    def full(figure, folder):
+    def full(figure, folder, forms):
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr("simulation.present.answer.Figure.save", full)

@@ -24,7 +24,7 @@ def test_the_answer_stands_last_in_80_columns_and_leaves_record_text_and_picture
     assert " ".join(out[out.rindex("\n\n") :].split()).startswith("All mats are up and in the yard after")
     assert "Banding under tension" in " ".join(out.split())
     left = {file.name for file in (tmp_path / "reports" / "strip").glob("lift*")}
-    assert left == {f"lift.{ending}" for ending in ("json", "txt", "svg", "png")}
+    assert left == {f"lift.{ending}" for ending in ("json", "txt", "png")}
     record = json.loads((tmp_path / "reports" / "strip" / "lift.json").read_text())["answer"]
     assert f"after {record['in_yard']['p50']['days']:.1f} days" in record["headline"]
     assert record["gone"] is None

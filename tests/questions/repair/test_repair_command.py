@@ -23,7 +23,7 @@ def test_the_answer_stands_last_in_80_columns_and_leaves_record_text_and_picture
     )
     assert "fire watch" in out
     left = {file.name for file in (tmp_path / "reports" / "strip").glob("repair*")}
-    assert left == {f"repair_strip-150-ft_mats-2.{ending}" for ending in ("json", "txt", "svg", "png")}
+    assert left == {f"repair_strip-150-ft_mats-2.{ending}" for ending in ("json", "txt", "png")}
 
 
 def test_a_second_question_leaves_the_answer_of_the_first(keystrip, tmp_path):

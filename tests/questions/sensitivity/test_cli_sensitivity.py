@@ -47,9 +47,9 @@ def test_the_runs_of_a_forecast_answer_at_once(keystrip, tmp_path, monkeypatch):
     assert max(len(line) for line in out.splitlines()) <= 80
     assert "150 runs of this study are kept in reports/short already" in err
     assert "to do" not in err
-    assert "report in reports/short: sensitivity.json, sensitivity.txt, sensitivity.svg, sensitivity.png" in err
+    assert "report in reports/short: sensitivity.json, sensitivity.txt, sensitivity.png" in err
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
-    assert {"sensitivity.svg", "sensitivity.png", "forecast.json", "runs.sqlite"} <= kept
+    assert {"sensitivity.png", "forecast.json", "runs.sqlite"} <= kept
     whole = (tmp_path / "reports" / "short" / "sensitivity.txt").read_text(encoding="utf-8")
     assert "It misses effects that rise and then fall" in flat(whole)
 

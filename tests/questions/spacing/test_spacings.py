@@ -137,7 +137,7 @@ def test_the_command_marks_the_handbook_and_says_that_damage_is_missing(keystrip
     assert "[damage] is missing" in " ".join(out.split())
     record = json.loads((tmp_path / "reports" / "strip" / "spacing.json").read_text())["answer"]
     assert [one["every"] for one in record["spacings"]] == [50.0, 100.0]
-    assert {f"spacing.{ending}" for ending in ("svg", "png", "txt")} <= {f.name for f in (tmp_path / "reports/strip").iterdir()}
+    assert {f"spacing.{ending}" for ending in ("png", "txt")} <= {f.name for f in (tmp_path / "reports/strip").iterdir()}
 
 
 def test_the_intervals_of_all_pairs_hold_together_since_the_best_is_picked_by_the_same_runs():

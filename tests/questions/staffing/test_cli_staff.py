@@ -27,9 +27,9 @@ def test_the_answer_is_printed_and_a_picture_is_left(keystrip, tmp_path):
     before, after = err.splitlines()
     assert before.startswith("keystrip: 2 teams to try: from 200 runs, ")
     assert before.endswith(" if every one of them is close to the line")
-    assert after == "keystrip: report in reports/short: staffing.json, staffing.txt, staffing.svg, staffing.png"
+    assert after == "keystrip: report in reports/short: staffing.json, staffing.txt, staffing.png"
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
-    assert kept == {"runs.sqlite", "staffing.json", "staffing.txt", "staffing.svg", "staffing.png", RECORD}
+    assert kept == {"runs.sqlite", "staffing.json", "staffing.txt", "staffing.png", RECORD}
 
 
 @pytest.mark.usefixtures("few_of_each_team", "unpainted")

@@ -51,7 +51,7 @@ def two_months(folder, record):
 
 def test_it_prints_what_was_found_and_leaves_a_picture_and_a_block_that_loads(keystrip, folder):
     code, out, err = keystrip(*ASKED, "--full")
-    made = ["weather.json", "weather.txt", "weather.toml", "weather.svg", "weather.png"]
+    made = ["weather.json", "weather.txt", "weather.toml", "weather.png"]
     assert (code, err) == (0, f"keystrip: report in reports/station: {', '.join(made)}\n")
     assert 'line 42    wind holds "99", not within 0 to 100 mph; taken as missing, filled' in out
     assert "line 100   after it 3 hours have no value of rain, wind; filled in" in out
@@ -141,7 +141,7 @@ def test_the_gap_that_loses_most_stands_first_and_counts_neither_as_dry_nor_as_a
 
     drawn = []
     monkeypatch.setattr(weather_answer, "describe_weather", lambda result: drawn.append(result) or "in words")
-    code, out, _ = keystrip("weather", gap, "--columns", COLUMNS)
+    code, out, _ = keystrip("weather", gap, "--columns", COLUMNS, "--svg")
     lines = out.splitlines()
     first = lines[lines.index("What to know of the record") + 1]
     assert code == 0 and first.split(maxsplit=2)[2].rstrip() == "after it 200 hours have no value of rain, wind; not filled in"
