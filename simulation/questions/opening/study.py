@@ -166,7 +166,7 @@ def opening(
             if len(rows) == any(other.used for other in ways):  # the scenario's own way to open
                 areas, tasks = summarise_areas(way.scenario, table), summarise_tasks(way.scenario, table)
             if way.used:
-                plain, ends = rows[-1].whole, [tuple(table[name].tolist()) for name in (MADE, LATE) if name in table]
+                plain, ends = rows[-1].whole, [tuple(table[name].tolist()) for name in (MADE, LATE) if name in table.columns]
                 price = difference_of_quantiles(plain, whole, SHARE)
                 rows.append(OpeningRow(way, first, whole, price, plain == whole, *ends))
             else:
