@@ -190,7 +190,7 @@ class Crew:
         if edge.parties[0][0] is self:
             self.set_pace(edge)
         if self.site.ends is not None:
-            self.site.ends.remind(edge)
+            self.site.ends.crew_came(edge)
 
     def leave(self, edge: LayingEdge) -> None:
         """Go home at the end of a shift: whoever is on shift may lay here."""

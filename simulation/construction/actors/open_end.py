@@ -93,7 +93,8 @@ class OpenEnd:
         if until > because[END]:
             crew = edge.parties[0][0]
             clock = between_flights(crew.plan.clock)
-            return (yield self.site.wait_out(until, because, crew.number, clock, END_STANDS, edge.index))
+            yield ends.wait(edge, until)
+            return self.site.stood(because, crew.number, clock, END_STANDS, edge.index)
         because = yield from turns.work(TAKE_END_UP, ends.hours(TAKE_UP, edge), edge, edge.index, because)
         ends.gone(edge)
         return because

@@ -119,8 +119,9 @@ CLOSED = _kind("closed for flying", "forklift", "closed for flying", only="flyin
 # Where a stretch is used before its area is whole; who is at the laying edge makes its end, and takes it up before laying on.
 MAKE_END = _kind("making temporary ends", "laying", ENDS, "makes a temporary end, {}", lays="edge", only=ENDS)
 TAKE_END_UP = _kind("taking temporary ends up", "laying", ENDS, "takes a temporary end up, {}", lays="edge", only=ENDS)
-# Too little time for taking it up, a row and making it again; what flying and the crew's clock take stands apart.
-END_STANDS = _kind("temporary ends standing", "laying", ENDS, "waits, its temporary end stands, {}", only=ENDS)
+# Until it is time to make it; and where there is too little for taking it up, a row and making it again.
+# What flying and the crew's clock take stands apart.
+END_STANDS = _kind("waiting for temporary ends", "laying", ENDS, "waits, its temporary end stands, {}", only=ENDS)
 # Taking up; see `construction.take_up`.
 DRAW_OUT = _kind("drawing key strips out", "laying", LIFTERS, "draws a key strip out, {}", only=TAKE_UP)
 FREE_STRIP = _kind("freeing key strips that stick", "laying", LIFTERS, "frees a key strip that sticks, {}", only=TAKE_UP)

@@ -75,6 +75,8 @@ class LayingEdge:
         Fired with the step that brings enough of them back, or that ends when a crew comes to it.
     waits_for_strips : Event or None
         Fired with the step that brought key strips; noted only where temporary ends are made.
+    waits_for_gap : Event or None
+        Fired when there may be time to take its temporary end up.
     end_stands, end_due : bool
         Whether a temporary end stands there; and whether one is made as soon as what is under way is done.
     since : Step or None
@@ -127,6 +129,7 @@ class LayingEdge:
         "taken",
         "turn_ends",
         "waits_for_crew",
+        "waits_for_gap",
         "waits_for_ground",
         "waits_for_mats",
         "waits_for_people",
@@ -171,6 +174,7 @@ class LayingEdge:
         self.closed = self.refused = self.short_handed = False
         self.waits_for_people: Event | None = None
         self.waits_for_strips: Event | None = None
+        self.waits_for_gap: Event | None = None
         self.end_stands = self.end_due = False
         self.since: Step | None = None
         self.done: Event = env.event()

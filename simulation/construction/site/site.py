@@ -183,10 +183,10 @@ class Site:
         area.opened = self.env.now
         self.open_edges.extend(edge for edge in area.edges if not edge.done.triggered)
 
-    def pause(self, kind: int, until: float, because: Step, actor: int, edge: int = -1) -> Step:
+    def pause(self, kind: int, until: float, because: Step, actor: int) -> Step:
         """Begin a step without work that ends at a moment known beforehand."""
         now = self.env.now
-        step = (now, now + (until - now), because, 0.0, kind, actor, edge, -1)
+        step = (now, now + (until - now), because, 0.0, kind, actor, -1, -1)
         self.trace.append(step)
         return step
 
@@ -203,16 +203,16 @@ class Site:
         """
         return because if because[END] >= self.env.now else self.stood(because, actor, clock, NO_CREW)
 
-    def stood(self, because: Step, actor: int, clock: str, kind: int) -> Step:
+    def stood(self, because: Step, actor: int, clock: str, kind: int, edge: int = -1) -> Step:
         """Return the step, of no work, in which an actor stood from its last one until now; in the trace it is where it began."""
-        step = (because[END], self.env.now, because, 0.0, kind, actor, -1, -1)
+        step = (because[END], self.env.now, because, 0.0, kind, actor, edge, -1)
         self.clocks.own[id(step)] = self.clocks[clock]
         insort(self.trace, step, key=itemgetter(START))
         return step
 
-    def wait_out(self, until: float, because: Step, actor: int, clock: str, kind: int = NO_CREW, edge: int = -1) -> Step:
+    def wait_out(self, until: float, because: Step, actor: int, clock: str, kind: int = NO_CREW) -> Step:
         """Begin the rest of a crew's shift, of which its clock leaves nothing."""
-        step = self.pause(kind, until, because, actor, edge)
+        step = self.pause(kind, until, because, actor)
         self.clocks.own[id(step)] = self.clocks[clock]
         return step
 

@@ -28,6 +28,8 @@ Process = Generator[Any, Any, Any]
 MAKE, TAKE_UP = "temporary_end.make", "temporary_end.take_up"
 #: Hours of work that are none: sums of many steps are not exact to the last bit.
 _SLACK: Final = 1e-9
+#: Hours before the last moment at which an end is called for: a crew whose shift ends then is gone.
+_EARLY: Final = 1e-6
 #: Rows that are looked ahead, at most: more than a crew lays in one step.
 _AHEAD: Final = 64
 
@@ -109,15 +111,18 @@ class TemporaryEnds:
             event = getattr(edge, name)
             if event is not None:
                 setattr(edge, name, None)
-                event.succeed(self._waited(edge) if because is None else because)
+                if not event.triggered:  # what it waits for may have come at this very moment
+                    event.succeed(self._waited(edge) if because is None else because)
 
     def _waited(self, edge: LayingEdge) -> Step:
-        """Return the step in which a laying edge waited until the hour came at which its end is made."""
+        """Return the step in which a laying edge waited until the hour came at which its end is made: nobody's, so that a replay
+        says what its crew waits for.
+        """
         crew = edge.parties[0][0] if edge.parties else edge.last_crew
         assert edge.since is not None
         if edge.since[END] >= self._site.env.now or crew is None:
             return edge.since
-        return self._site.stood(edge.since, crew.number, crew.plan.clock, END_STANDS)
+        return self._site.stood(edge.since, -1, crew.plan.clock, END_STANDS, edge.index)
 
     def hours(self, key: str, edge: LayingEdge) -> float:
         """Return the hours that making the next end of a laying edge takes, or taking the next one up."""
@@ -134,7 +139,7 @@ class TemporaryEnds:
         """Note that the end of a laying edge has been made by a step, and let the milestones go on that waited for it."""
         edge.end_stands = True
         self.made += 1
-        del self._hours[MAKE, edge.index]
+        self._hours.pop((MAKE, edge.index), None)
         self._note_late(edge, step[END])
         self.look(edge.area, step)
 
@@ -159,7 +164,7 @@ class TemporaryEnds:
         edge.end_stands = False
         self.taken_up += 1
         self._gone[edge.index] = self._site.env.now
-        del self._hours[TAKE_UP, edge.index]
+        self._hours.pop((TAKE_UP, edge.index), None)
         self.remind(edge)
 
     def look(self, area: Area, step: Step) -> None:
@@ -178,14 +183,16 @@ class TemporaryEnds:
     def rows_that_fit(self, edge: LayingEdge, row: int, now: float, before: float) -> int:
         """Return up to which row a laying edge may be laid on before its end must be made; `row` where none fits.
 
-        `before` is the hours of what comes before the next row.
+        `before` is the hours of what comes before the next row: where there is any, it alone must fit.
         """
         if not self._flown(edge):
             return NEVER
         low, _ = self._span(edge, now)
         if low == math.inf:
             return NEVER
-        left, make = self.hours_left(edge, now, low) + _SLACK - before, self.hours(MAKE, edge)
+        left, make = self.hours_left(edge, now, low) + _SLACK, self.hours(MAKE, edge)
+        if before:
+            return NEVER if left >= before + make else row
         for place in range(row, min(row + _AHEAD, edge.rows)):
             left -= self._row_hours(edge, place)
             if left < (0.0 if place + 1 == edge.rows else make):
@@ -193,7 +200,9 @@ class TemporaryEnds:
         return NEVER
 
     def stands_until(self, edge: LayingEdge, row: int, now: float, before: float) -> float:
-        """Return until when an end that stands is left standing: `now` where it is taken up now."""
+        """Return until when an end that stands is left standing: `now` where it is taken up now, for the next row or for what
+        comes before it.
+        """
         if not self._flown(edge):
             return now
         low, high = self._span(edge, now)
@@ -201,10 +210,34 @@ class TemporaryEnds:
             return high
         if low == math.inf:
             return now
-        need = self.hours(TAKE_UP, edge) + before + self._row_hours(edge, row)
-        if row + 1 < edge.rows:
+        need = self.hours(TAKE_UP, edge) + (before or self._row_hours(edge, row))
+        if before or row + 1 < edge.rows:
             need += self.hours(MAKE, edge)
         return now if self.hours_left(edge, now, low) + _SLACK >= need else high
+
+    def wait(self, edge: LayingEdge, until: float) -> Event:
+        """Return the event that is fired at a moment, or as soon as another crew comes to a laying edge whose end stands."""
+        event = edge.waits_for_gap = self._site.env.event()
+        self._site.start(self._end_wait(edge, until, event))
+        return event
+
+    def _end_wait(self, edge: LayingEdge, until: float, event: Event) -> Process:
+        yield self._site.env.timeout(until - self._site.env.now)
+        if edge.waits_for_gap is event:
+            # In the next gap it takes another time: else one long draw would hold its laying edge for good.
+            for key in (MAKE, TAKE_UP):
+                self._hours.pop((key, edge.index), None)
+            self._look_again(edge)
+
+    def _look_again(self, edge: LayingEdge) -> None:
+        event, edge.waits_for_gap = edge.waits_for_gap, None
+        if event is not None:
+            event.succeed()
+
+    def crew_came(self, edge: LayingEdge) -> None:
+        """Let a laying edge look anew at its end, with the hours of a crew that has come."""
+        self._look_again(edge)
+        self.remind(edge)
 
     def remind(self, edge: LayingEdge) -> None:
         """Have the end of a laying edge made in time, should it wait for something when it must be begun."""
@@ -215,7 +248,7 @@ class TemporaryEnds:
         if low < math.inf:
             self._reminders[edge.index] = token
             clock = self._clock(edge)
-            begin = clock.finish(0.0, max(clock.worked_to(low) - self.hours(MAKE, edge), 0.0))
+            begin = clock.finish(0.0, max(clock.worked_to(low) - self.hours(MAKE, edge) - _EARLY, 0.0))
             self._site.start(self._remind(edge, max(begin, now), token))
 
     def _remind(self, edge: LayingEdge, moment: float, token: int) -> Process:

@@ -107,13 +107,15 @@ def by_hand(plain, windows, make, take_up):
     under_way = next(step for step in trace if step[KIND] == ROW and step[END] >= swept)
     spans = [(24 * day + low - 0.5 - 6, 24 * day + high + 0.25 - 6) for day in range(20) for low, high in windows]
     now = first = worked(under_way[END], make)
-    stands, row = True, under_way[NUMBER]
-    while row < edge.rows:
-        strip = edge.area.luck.key_strips[edge.plan.strips[row]] if row in edge.plan.strips else 0.0
-        hours = strip + edge.hours[row] + (float(edge.checks[row]) if row + 1 in edge.plan.checks else 0.0)
-        again = 0.0 if row + 1 == edge.rows else make
+    stands, work = True, []
+    for row in range(under_way[NUMBER], edge.rows):
+        if row in edge.plan.strips:
+            work.append(edge.area.luck.key_strips[edge.plan.strips[row]])
+        work.append(edge.hours[row] + (float(edge.checks[row]) if row + 1 in edge.plan.checks else 0.0))
+    while work:
+        again = 0.0 if len(work) == 1 else make
         low, high = next(((low, high) for low, high in spans if high > now), (math.inf, math.inf))
-        need = hours + again + (take_up if stands else 0.0)
+        need = work[0] + again + (take_up if stands else 0.0)
         room = math.inf if low == math.inf else left(now, low)
         if room + 1e-9 < need:
             if not stands:
@@ -121,7 +123,7 @@ def by_hand(plain, windows, make, take_up):
             now = high
         else:
             now = worked(now, need - again)
-            stands, row = False, row + 1
+            stands, work = False, work[1:]
     return first, now
 
 
@@ -190,7 +192,23 @@ def test_a_gap_too_short_leaves_the_end_standing_and_says_so():
     for step in run.site.trace:
         if step[KIND] in AT_EDGE and step[START] > ends(run)[0]:  # between 09:15 and 10:00 there is no time
             assert not 3.25 <= step[START] % 24.0 < 5.75
-    assert hours_by_cause(run.site.reached[1], run)["temporary ends standing"] > 0.5
+    assert hours_by_cause(run.site.reached[1], run)["waiting for temporary ends"] > 0.5
+
+
+def test_a_crew_that_comes_on_shift_takes_up_the_end_that_the_one_before_had_no_time_for():
+    """The day crews have 45 minutes after the window, the night crew all night: it lays, and makes the end again by morning."""
+    night = {"name": "blue", "people": 14, "areas": ["runway"], "shift": {"hours": ["19:00-04:00"], "lighting": True}}
+    flying = {**FLYING, "windows": ["05:30-07:00", "16:00-17:00"]}
+    crew = [*({"name": name, "people": 14, "areas": ["runway"]} for name in ("red", "green")), night]
+    area, ends_of = [{**RUNWAY, "length": "480 ft", "start": "centre-out"}], {"make": "50 min", "take_up": "40 min"}
+    run = run_of(area=area, supply={"on_hand": 180}, flying=flying, temporary_end=ends_of, crew=crew)
+    after = [step for step in run.site.trace if step[KIND] == TAKE_END_UP and step[START] > ends(run)[0]]
+    assert {run.actors[step[ACTOR]].name for step in after if step[START] % 24.0 > 12.0} == {"blue"}
+    assert not [step for step in after if 11.0 < step[START] % 24.0 < 12.0]
+    spans = list(list_ends(run))
+    for low, high in run.site.plan.flying.spans:
+        inside = low > ends(run)[0] and high < ends(run)[1]
+        assert not inside or any(stood <= low and gone >= high for _, stood, gone in spans)
 
 
 def test_rain_that_makes_an_end_late_lets_its_crew_go_on_into_the_window():
