@@ -79,9 +79,8 @@ def bottlenecks(scenario: Scenario, context: RunContext = RunContext(), current:
     check_run_count(context.runs)
     compile_plan(scenario)  # a plan that cannot finish is refused before anything is tried on it
     what_ifs, left_out = list_what_ifs(scenario)
-    result, runs = try_changes(
-        scenario, what_ifs, context, current, _gain_if_named, competes=lambda what_if: what_if.kind in CAN_BE
-    )
+    # A trouble competes as well: it is held against the best of what can be made, and costs no more than that would gain.
+    result, runs = try_changes(scenario, what_ifs, context, current, _gain_if_named, competes=lambda what_if: True)
     ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
     order = sorted(result.rows, key=lambda row: (-_gain(row, result.outcome), -_mean_gain(row), row.trial.name))
     sorted_result = replace(result, rows=tuple(order))

@@ -13,6 +13,7 @@ from simulation.scenario import Change, vary
 from simulation.stats.quantiles import order_statistic
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished
+from simulation.study.trials import try_changes
 
 RUNS = 8
 ABOUT = {"abs": 1e-3}  # what is next to nothing is not nothing
@@ -198,3 +199,17 @@ def test_the_plan_as_it_is_has_the_p80_and_chance_of_its_forecast_and_changes_ar
     assert compared.plans[0].outcome.p50 == told.readiness.quantile(0.5)
     assert (compared.run_count, compared.plans[0].runs) == (20, 60)
     assert how_read(compared).startswith("Plan 1 is read from 60 runs.")
+
+
+def test_a_trouble_gets_no_more_runs_than_it_takes_to_see_that_it_costs_less_than_the_best_would_gain(monkeypatch):
+    asked = []
+
+    def noted(*arguments, competes, **others):
+        asked.append(competes)
+        return try_changes(*arguments, competes=competes, **others)
+
+    monkeypatch.setattr("simulation.questions.bottlenecks.study.try_changes", noted)
+    found = bottlenecks(by_rain(), RunContext(runs=1, workers=1))
+    troubles = [row.trial for row in found.rows if row.trial.kind is Kind.WITHOUT]
+    assert troubles
+    assert all(asked[0](trial) for trial in troubles)
