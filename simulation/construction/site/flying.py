@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from typing import TYPE_CHECKING
 
 from simulation.conditions import between_flights
@@ -25,6 +26,7 @@ class Flying:
     def __init__(self, site: Site) -> None:
         self._site, self.begun = site, site.env.event()
         self._begins: dict[str, Begin] = {}
+        self._highs = [high for _, high in site.plan.flying.spans] if site.plan.flying is not None else []
 
     def begin_with(self, milestone: int) -> None:
         """Let the area be flown from, if that is so from this milestone on, which was just reached."""
@@ -59,7 +61,8 @@ class Flying:
         site, plan, now = self._site, self._site.plan.flying, self._site.env.now
         if plan is None or not edge.under_flight(driving=True):
             return True
-        comes = next((low + plan.clear for low, high in plan.spans if high > now), math.inf)
+        place = bisect_right(self._highs, now)
+        comes = plan.spans[place][0] + plan.clear if place < len(self._highs) else math.inf
         end = site.clocks["forklift"].finish(now, hours)
         return end <= comes or site.clocks[between_flights("forklift")].finish(now, hours) <= end
 

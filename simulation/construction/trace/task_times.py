@@ -136,12 +136,12 @@ def _growth(run: Finished, area: Area) -> list[float]:
     """Return when each of `PARTS` of an area's rows lay without a gap."""
     site, edges = run.site, {edge.index for edge in area.edges} or set(area.plan.edges)
     laid = {edge: 0 if site.plan.state is None else site.plan.state.edges[edge].laid for edge in edges}
-    began = sum(laid.values())
+    began = rows = sum(laid.values())
     due = [math.ceil(area.plan.rows * part / 100.0 - 1e-9) for part in PARTS]
-    times = [site.zero[END] for rows in due if rows <= began]
+    times = [site.zero[END] for part in due if part <= began]
     for step in sorted((step for step in site.trace if step[KIND] == ROW and step[EDGE] in edges), key=itemgetter(END)):
+        rows += max(0, step[NUMBER] - laid[step[EDGE]])
         laid[step[EDGE]] = max(laid[step[EDGE]], step[NUMBER])
-        rows = sum(laid.values())
         while len(times) < len(due) and due[len(times)] <= rows and step[END] <= site.env.now:
             times.append(step[END])
     return [*times, *[math.inf] * (len(due) - len(times))]
