@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from simulation.construction.plan.plan import CrewPlan, Plan
@@ -12,11 +13,13 @@ from simulation.construction.plan.supply import shipment_plans
 from simulation.construction.plan.take_up_plan import AWAY, IN_YARD, UP, OutPlan, SectionPlan, TakeUpPlan
 from simulation.field import make_rows, place_areas, rail_joints, take_off
 from simulation.field.order import end_connectors_across, ends_with_connectors
-from simulation.field.take_up_sections import areas_in_order, list_sections
+from simulation.field.take_up_sections import TakeUpSection, areas_in_order, list_sections
 from simulation.scenario.types.mistakes import Mistake, ScenarioError, block_name
 
 if TYPE_CHECKING:
+    from simulation.field import AreaRows
     from simulation.scenario import Scenario
+    from simulation.scenario.tables.ground import Area
 
 FEET_PER_MILE = 5280.0
 _STAGES = {"up": UP, "in yard": IN_YARD, "away": AWAY}
@@ -97,17 +100,17 @@ def _halves(crew: CrewPlan, handlers: int) -> Iterator[CrewPlan]:
 def _sections(scenario: Scenario, laying: Plan, number: int) -> Iterator[SectionPlan]:
     """Yield the sections of an area in the order in which crews take them."""
     area, rows = scenario.area[number], make_rows(scenario.area[number], scenario.mat)
-    rails = len(rail_joints(area.rail, area.length, area.rail.seal)) + 1 if area.guide_rail else 0
     joined, ends, across = (
         list(_joined(scenario, number)),
         ends_with_connectors(scenario, area),
         end_connectors_across(scenario, area),
     )
-    for order, section in enumerate(list_sections(scenario, area, scenario.take_up.direction == "along")):
+    sections = list_sections(scenario, area, scenario.take_up.direction == "along")
+    rails, last_rail = _rail_behind(area, rows, sections)
+    for order, section in enumerate(sections):
         index = laying.areas[number].edges[section.part]
         edge = laying.edges[index]
         places = [row - edge.first if edge.upward else edge.last - 1 - row for row in section.rows]
-        share = [round(rails * upto / rows.count) for upto in (min(section.rows), max(section.rows) + 1)]
         yield SectionPlan(
             area=number,
             edge=index,
@@ -125,9 +128,26 @@ def _sections(scenario: Scenario, laying: Plan, number: int) -> Iterator[Section
                 if end in ends and row in section.rows
             ),
             after=tuple(other for other, met in joined if not met.isdisjoint(section.rows)),
-            rail=share[1] - share[0],
-            seals=min(share[1], rails - 1) - min(share[0], rails - 1),
+            rail=rails[order],
+            seals=rails[order] - (order == last_rail),
         )
+
+
+def _rail_behind(area: Area, rows: AreaRows, sections: Sequence[TakeUpSection]) -> tuple[list[int], int]:
+    """Return how many sections of guide rail come up behind each section, and behind which the one that no seal follows.
+
+    One that reaches under the rows of two of them waits for the later one: it comes up when no mat hooks into it any more.
+    """
+    behind, owner = [0] * len(sections), -1
+    if not area.guide_rail:
+        return behind, owner
+    ends = [0.0, *rail_joints(area.rail, area.length, area.rail.seal), area.length]
+    of_row = {row: order for order, section in enumerate(sections) for row in section.rows}
+    for start, end in pairwise(ends):
+        low, high = (area.length - end, area.length - start) if area.start_from == "high" else (start, end)
+        owner = max(of_row[row] for row in range(rows.row_at(low), max(rows.row_at(low) + 1, rows.rows_to(high))))
+        behind[owner] += 1
+    return behind, owner
 
 
 def _joined(scenario: Scenario, number: int) -> Iterator[tuple[int, frozenset[int]]]:

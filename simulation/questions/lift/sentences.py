@@ -36,7 +36,7 @@ def lift_lines(result: LiftResult) -> list[str]:
     hours = middle(result.person_hours)
     rate = result.square_feet / hours if hours else 0.0
     area = result.scenario.measures.area
-    labour = f"{area.rounded(result.square_feet)} in {hours:,.0f} person-hours (P50), {area.rounded(rate)} a person-hour."
+    labour = f"{area.rounded(result.square_feet)} in {hours:,.0f} person-hours (P50), {area.rounded(rate, 1)} a person-hour."
     turned = (middle(other.in_yard) - middle(asked.in_yard)) / 24.0
     way = f"{other.direction} the direction of assembly"
     if abs(turned) < 0.05:

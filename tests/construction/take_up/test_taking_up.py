@@ -231,6 +231,11 @@ def test_a_guide_rail_comes_up_section_by_section_each_but_the_last_with_a_seal(
     timed = {"rail_section": "4 min", "seal": "1 min"}
     without = taken(field(timed | {"rail_section": "0 s", "seal": "0 s"}, area=[railed])).rows_up
     assert taken(field(timed, area=[railed])).rows_up == pytest.approx(without + (31 * 4 + 30 * 1) / 60, abs=1e-6)
+    # No section comes up before the rows that hook into it. From the far end on, the first is of 6 ft, the last of 4 ft.
+    steps = run_once(field(timed, area=[railed])).steps
+    rail, rows = (steps[steps.work == work] for work in ("taking guide rail up", "lifting rows"))
+    up = [int((rows.end <= start).sum()) for start in rail.start]
+    assert all(min(6 + 10 * number, 300) <= 2 * lifted for number, lifted in enumerate(up))
 
 
 def test_edges_put_right_and_mats_carried_cost_their_handlers_as_much_as_written():

@@ -10,6 +10,7 @@ from simulation.construction.planning import compile_plan
 from simulation.construction.trace.taken_up import take_up_once
 from simulation.field import take_off
 from simulation.questions.lift.study import quantile
+from simulation.scenario.tables.people import Laying
 from simulation.scenario.tables.repair import Repair
 from simulation.scenario.tables.take_up import TakeUp
 from simulation.study.people import count_people
@@ -57,3 +58,11 @@ def test_g3_a_fifth_of_the_field_comes_up_at_the_same_rate_by_the_program_s_own_
     inside, (slow, quick) = holds(scenario, taken(scenario, 40), 30.0 / 5, 10.0, 1712 * 216)
     assert inside
     assert slow <= 180 <= quick
+    assert slow / 24 <= 7.7 <= quick / 24  # full mats in a person-hour: 77,000 in 10,000
+
+
+def test_g1_72_bad_mats_in_146_000_square_feet_lie_where_planners_are_told_that_scrap_and_damage_lie():
+    """Service news 2014 (T): 72 of about 6,080 full mats."""
+    share = 72 / (146_000 / 24)
+    for told in (TakeUp().scrap, Laying().damaged_mats):
+        assert told.level.quantile(-1.2816) <= share <= told.level.quantile(1.2816)  # P10 to P90
