@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, assert_never
 
 import numpy as np
 
@@ -52,8 +52,10 @@ def _outlook(scenario: Scenario, named: WeatherOutlook, plan: SkyPlan) -> Outloo
             changes = int(np.count_nonzero(np.diff(record.wet.astype(int)) == 1))
             hours = record.length / len(record.wet)
             spell = float(record.wet.sum()) * hours / max(changes, 1) if hours == 1 else scenario.weather.wet_spell
-        case _:
+        case None:
             spell = scenario.weather.wet_spell
+        case _:
+            assert_never(plan.spells)
     return Outlook((*periods, *faded(periods[-1], named.fade)), spell, scenario.starts.hour)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from datetime import datetime
-from typing import NamedTuple
+from typing import NamedTuple, assert_never
 
 import numpy as np
 from numpy import float64
@@ -105,8 +105,10 @@ class HourlySky:
                 self._sky = RecordedDaysSky(plan.spells, plan.air, plan.starts, luck)
             case Recorded():
                 self._sky = RecordedSky(plan.spells, plan.starts, luck)
-            case _:
+            case Chain() | None:
                 self._sky = Sky(plan.spells, luck, known)
+            case _:
+                assert_never(plan.spells)
         self._air = AirDraws(plan.air, plan.starts, luck)
         self._blocks: list[Hours] = []
         self._outlook = None if plan.outlook is None else OutlookDraws(plan.outlook, luck)

@@ -143,8 +143,10 @@ def _short_team(candidate: Candidate) -> str:
 
 def _notes(result: StaffingResult) -> list[str]:
     start = f" Start: of {result.scenario.area[0].name}." if any(row.candidate.start for row in result.teams) else ""
-    own = any(getattr(row.candidate.team, "percent", 0) for row in result.teams)
-    team = "crews x people in each" + ("; of own crews the share of their people, and the people of each" if own else "")
+    own = [bool(getattr(row.candidate.team, "percent", 0)) for row in result.teams]
+    kinds = ["crews x people in each"] * (not all(own))
+    kinds += ["the plan's own crews with a share of their people, each crew on its own hours, and the people of each"] * any(own)
+    team = "; ".join(kinds)
     notes = [
         f"Team: {team}.{start} P80: 8 runs of 10 are ready by then. On time: by the deadline. Both are of the "
         f"same runs of a team, {count_runs(result)}, under the same weather and chances for every team."

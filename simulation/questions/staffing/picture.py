@@ -170,6 +170,7 @@ def _draw_legend(
     axes: Axes, kinds: Sequence[Kind], shown: Sequence[StaffingRow], forklifts: Sequence[int], deadline: Line2D
 ) -> None:
     from matplotlib.lines import Line2D
+    from matplotlib.patches import Patch
 
     def head(words: str) -> Line2D:
         return Line2D([], [], linestyle="", label=words)
@@ -190,7 +191,11 @@ def _draw_legend(
             for count, style in zip(forklifts, _LINES, strict=False)
         ]
     entries.append(head("fill: meets the deadline?"))
-    entries += [mark("o", _FILLS[verdict], _EDGES.get(verdict, INK), verdict.value) for verdict in Verdict if verdict in seen]
+    entries += [  # patches: a mark of a shape would stand for its crews again
+        Patch(facecolor=_FILLS[verdict], edgecolor=_EDGES.get(verdict, INK), label=verdict.value)
+        for verdict in Verdict
+        if verdict in seen
+    ]
     entries.append(
         Line2D(
             [],

@@ -5,6 +5,7 @@ from functools import cache
 
 import matplotlib
 import pytest
+from matplotlib.patches import Patch
 from matplotlib.text import Text
 from staffed import QUESTIONS, answer, stopped
 
@@ -78,6 +79,19 @@ def test_crews_and_starts_differ_in_shape_and_verdicts_in_fill():
         fills[one.verdict].add(line.get_markerfacecolor())
     assert all(len(colours) == 1 for colours in fills.values())
     assert len(set.union(*fills.values())) == len(fills) == 3
+
+
+@pytest.mark.parametrize("name", ["answered", "many kinds", "left open"])
+def test_no_mark_of_the_legend_stands_for_two_things(name):
+    legend = drawn(name).axes[0].get_legend()
+    looks = [
+        (type(one), one.get_linewidth(), one.get_facecolor(), one.get_edgecolor())
+        if isinstance(one, Patch)
+        else (type(one), one.get_linewidth(), one.get_linestyle(), one.get_marker(), one.get_markerfacecolor())
+        for one, text in zip(legend.legend_handles, legend.get_texts(), strict=True)
+        if ":" not in text.get_text()  # a heading has none
+    ]
+    assert len(set(looks)) == len(looks)
 
 
 def test_the_smallest_team_and_where_more_people_stop_helping_are_marked():

@@ -172,5 +172,6 @@ def test_where_the_most_runs_leave_the_nearest_open_the_last_line_says_that_more
     )
     assert "Too close to call after 100 runs, the most of one team (--most): own crews at 100 %, 16." in write_lines(found)
     assert "100 %: 16 " in flat(found)
-    assert "of own crews the share of their people, and the people of each" in flat(found)
+    assert "Team: the plan's own crews with a share of their people, each crew on its own hours" in flat(found)
+    assert "crews x people" not in flat(found)
     assert "(--most)" not in write_headline(answer("not met"))  # shown to fall short: more runs would not help
