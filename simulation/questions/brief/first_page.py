@@ -16,10 +16,12 @@ from simulation.questions.bottlenecks.sentences import gain_lines, held_back
 from simulation.questions.bottlenecks.study import BottlenecksResult, BottlenecksRow
 from simulation.questions.brief.study import MEASURES, BriefResult
 from simulation.questions.forecast import overview
+from simulation.questions.forecast.cause_sentences import say_causes, say_late
 from simulation.questions.forecast.coming_back import say_what_came_back
 from simulation.questions.forecast.file_names import S_CURVE
 from simulation.questions.forecast.milestone_tables import other_milestones_table, ready_table
-from simulation.questions.forecast.sentences import headline, outrun_lines, say_causes, say_deadline, say_late
+from simulation.questions.forecast.outrun_sentences import say_outrun
+from simulation.questions.forecast.sentences import headline, say_deadline
 from simulation.questions.forecast.study import Forecast
 from simulation.questions.update.answer import update_answer
 from simulation.questions.update.sentences import update_lines
@@ -78,7 +80,7 @@ def _holds_up(forecast: Forecast) -> tuple[Block, ...]:
     if not forecast.causes:
         return (Text("No run finished by the last day simulated, so no cause can be given."),)
     held = held_back(attribute_hours(forecast.table, forecast.readiness.name))
-    return tuple(map(Text, (*outrun_lines(forecast.outrun), *held, say_causes(forecast), *say_late(forecast))))
+    return tuple(map(Text, (*say_outrun(forecast), *held, say_causes(forecast), *say_late(forecast))))
 
 
 def _helps(result: BottlenecksResult | None, stopped: bool) -> tuple[Block, ...]:

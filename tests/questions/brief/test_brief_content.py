@@ -14,7 +14,8 @@ from simulation.present.words.pallet_words import planned_in_words, to_order_in_
 from simulation.questions.bottlenecks.attribution import attribute_hours
 from simulation.questions.bottlenecks.sentences import bottleneck_lines, held_back
 from simulation.questions.brief.study import Asked, brief
-from simulation.questions.forecast.sentences import headline, say_causes
+from simulation.questions.forecast.cause_sentences import say_causes
+from simulation.questions.forecast.sentences import headline
 from simulation.scenario import parse_scenario
 from simulation.study.run_context import RunContext
 

@@ -13,8 +13,8 @@ from invented_runs import TWO_AREAS, invented_runs, invented_scenario
 from simulation.construction.trace.chain import of_calendar
 from simulation.present.words.wording import rounded_to_sum
 from simulation.questions.forecast.answer import forecast_answer
+from simulation.questions.forecast.cause_sentences import FEWEST_FOR_HALVES, say_causes, say_late
 from simulation.questions.forecast.reading import read_runs
-from simulation.questions.forecast.sentences import FEWEST_FOR_HALVES, say_causes, say_late
 from simulation.study.causes_of_time import find_causes
 
 SCENARIO = invented_scenario()
