@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 
 #: Two plans are alike whose P80 differ by less than this part of a shift: nobody commits to half of one. Planning value.
 MARGIN = 0.5
+#: Hours, or shares, that two sums of the same numbers may be apart.
+_ROUNDING = 1e-9
 
 
 @dataclass(frozen=True)
@@ -163,18 +165,27 @@ def told_by_change(own: Outcome, paired: Outcome, reference: Outcome) -> Outcome
     return replace(own, p50=p50, p80=p80, chance=chance, by_change=both, read_from=hours)
 
 
-def tell_chance(change: Against, told: Outcome, reference: Outcome) -> Against:
-    """Return the change of a plan that is told by it: of the chance, what its chance and that of the reference differ by.
+def tell_change(change: Against, told: Outcome, reference: Outcome) -> Against:
+    """Return the change of a plan that is told beside a reference of more, or of other, runs: what the two are said to differ by.
 
-    What the paired runs say of the chance at the deadline, they say at a lower or higher rank of the reference than the one that
-    the deadline has there. The interval goes with the number.
+    The paired runs may say something else: at the deadline they say it of another rank than the one that the deadline has among
+    all runs of the reference, and a plan that is told by its own runs is not told by the change. Intervals go with numbers.
     """
-    chance = change.chance
-    if not told.by_change or told.chance is None or reference.chance is None or chance.value is None:
+    chances = (of.chance.probability if of.chance is not None else math.nan for of in (told, reference))
+    return replace(
+        change,
+        p50=_differ_by(change.p50, told.p50.value - reference.p50.value),
+        p80=_differ_by(change.p80, told.p80.value - reference.p80.value),
+        chance=_differ_by(change.chance, next(chances) - next(chances), most=1.0),
+    )
+
+
+def _differ_by(change: Difference, value: float, most: float = math.inf) -> Difference:
+    """Return a change of this value with its interval beside it, within `most`; as it is where either is not known."""
+    if change.value is None or not math.isfinite(value) or abs(by := value - change.value) < _ROUNDING:
         return change
-    value = told.chance.probability - reference.chance.probability
-    low, high = (None if end is None else min(1.0, max(-1.0, end + value - chance.value)) for end in (chance.low, chance.high))
-    return replace(change, chance=replace(chance, value=value, low=low, high=high))
+    low, high = (None if end is None else min(most, max(-most, end + by)) for end in (change.low, change.high))
+    return replace(change, value=value, low=low, high=high)
 
 
 def _move_each_rank(reference: Sequence[float], paired: Sequence[float], own: Sequence[float]) -> tuple[float, ...]:

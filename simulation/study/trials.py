@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Generic, Protocol, TypeVar
 from simulation.stats.group_sequential import Effect, judge_effect, look_confidences, planned_looks
 from simulation.stats.paired_difference import Difference, difference_of_quantiles
 from simulation.study.looks import look_by_look
-from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome, tell_chance, told_by_change
+from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome, tell_change, told_by_change
 from simulation.study.runner import announce, check_run_count, own_runs
 
 if TYPE_CHECKING:
@@ -247,7 +247,7 @@ def try_changes(
             outcome = summarise_outcome(trial.name, trial.scenario, alternatives.table(index, looks[look]), limit)
             identical, change = outcome.hours == reference.hours[: looks[look]], against(reference, outcome, confidences[look])
             known = told_by_change(outcome, reference, plan or reference)
-            rows[index] = TrialRow(trial, known, tell_chance(change, known, plan or reference), margin, last, identical)
+            rows[index] = TrialRow(trial, known, tell_change(change, known, plan or reference), margin, last, identical)
 
         def find_open(look: int, places: Sequence[int]) -> Iterator[int]:
             named = set()

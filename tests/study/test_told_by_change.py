@@ -11,7 +11,7 @@ from simulation.questions.compare.study import compared_with
 from simulation.scenario import load_scenario, shipped
 from simulation.stats.chances import likelihood_word
 from simulation.study.deadline import Deadline
-from simulation.study.outcomes import against, summarise_hours, summarise_outcome, tell_chance, told_by_change
+from simulation.study.outcomes import against, summarise_hours, summarise_outcome, tell_change, told_by_change
 
 SCENARIO, DEADLINE = load_scenario(shipped("first_look")), Deadline("9 day", 216.0)
 
@@ -28,7 +28,7 @@ def hours():
 def test_what_is_told_is_the_reference_and_the_paired_change(hours):
     reference, one = outcome(hours), outcome(hours[:100] + 10.0)
     told = told_by_change(one, reference, reference)
-    change = tell_chance(against(reference, one), told, reference)
+    change = tell_change(against(reference, one), told, reference)
     assert (told.by_change, change.p80.value) == (100, pytest.approx(10.0))
     assert told.p50.value == pytest.approx(reference.p50.value + change.p50.value)
     assert told.p80.value == pytest.approx(reference.p80.value + change.p80.value)
@@ -63,6 +63,10 @@ def test_no_plan_is_told_to_be_ready_before_the_first_of_its_own_runs(hours):
     slow = outcome(np.sort(hours)[-60:])  # sixty runs of the reference that by chance are its slowest
     one = outcome(luck.normal(150.0, 5.0, 60))
     told = told_by_change(one, slow, outcome(hours))
+    change = tell_change(against(slow, one), told, outcome(hours))
+    assert told.p80.value - outcome(hours).p80.value == pytest.approx(change.p80.value)
+    assert told.chance.probability - outcome(hours).chance.probability == pytest.approx(change.chance.value)
+    assert change.p80.low < change.p80.value < change.p80.high < 0.0
     assert told.p80 == one.p80
     assert min(one.hours) <= told.p80.value <= max(one.hours)
 
@@ -80,7 +84,7 @@ def test_p80_lies_by_the_deadline_where_the_chance_is_80_percent_or_more_and_now
     assert told.p50.value <= told.p80.value <= told.p90.value
     if told.by_change:
         assert told.p80.value - whole.p80.value == pytest.approx(against(paired, own).p80.value)
-        change = tell_chance(against(paired, own), told, whole).chance
+        change = tell_change(against(paired, own), told, whole).chance
         assert told.chance.probability == pytest.approx(whole.chance.probability + change.value)
 
 

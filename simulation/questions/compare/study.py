@@ -12,7 +12,7 @@ from simulation.questions.compare.verdicts import Verdict, find_as_early, find_o
 from simulation.stats.group_sequential import look_confidences, planned_looks
 from simulation.study.calendar import Calendar, make_calendar
 from simulation.study.looks import look_by_look
-from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome, tell_chance, told_by_change
+from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome, tell_change, told_by_change
 from simulation.study.people import person_hours
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, announce, check_run_count
@@ -286,7 +286,7 @@ def _compare_row(
         verdict = judge_plan(reference, other, change, margin, screened)
         if current is not None or len(other.hours) < len(reference.hours):
             outcome = told_by_change(other, reference, current or reference)
-            change = tell_chance(change, outcome, current or reference)
+            change = tell_change(change, outcome, current or reference)
     elif current is not None:
         outcome = replace(current, name=other.name)
     mats = quantities.total("full") + quantities.total("half")
