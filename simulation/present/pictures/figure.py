@@ -18,6 +18,8 @@ INK = "#1a1a1a"
 GREY = "#7d7d7d"
 NIGHT = "#ebebeb"
 
+#: The mark of a picture's title, which is left out where the title stands above the picture in words.
+TITLE = "title"
 #: Letters in points at print size; nothing in a picture is smaller than `SMALL`.
 SMALL, PLAIN, LARGE = 9.0, 9.5, 12.0
 
@@ -105,7 +107,7 @@ def draw_words(figure: Figure, left: float, title: str, below: str, note: str) -
     wide, high = figure.get_size_inches()
     # Letters on a screen are set a little wider than their outlines are.
     inches, x, top = 0.98 * (wide - left - 0.2), left / wide, (high - 0.15) / high
-    figure.text(x, top, cut(title, LARGE, inches - 0.2, bold=True), fontsize=LARGE, fontweight="bold", va="top")
+    figure.text(x, top, cut(title, LARGE, inches - 0.2, bold=True), fontsize=LARGE, fontweight="bold", va="top", gid=TITLE)
     figure.text(x, top - 0.27 / high, cut(below, PLAIN, inches, 2), fontsize=PLAIN, va="top")
     figure.text(x, 0.12 / high, "\n".join(lines_within(note, SMALL, inches)), fontsize=SMALL, va="bottom")
 

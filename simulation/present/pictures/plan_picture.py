@@ -11,7 +11,7 @@ from unicodedata import bidirectional
 
 from simulation.field import Placed, Point, TakeOff, bounds_of, find_junctions, make_rows, place_areas, take_off, yard_point
 from simulation.field.junctions import most_gap
-from simulation.present.pictures.figure import GREY, INK, LARGE, PLAIN, SMALL, STYLE, axes_at, blank, cut, lines_within
+from simulation.present.pictures.figure import GREY, INK, LARGE, PLAIN, SMALL, STYLE, TITLE, axes_at, blank, cut, lines_within
 from simulation.present.pictures.length_scale import bar_within
 from simulation.present.pictures.plan_tasks import draw_tasks, say_tasks, task_mark
 from simulation.present.words import wording
@@ -281,7 +281,7 @@ def _draw_words(figure: Figure, scenario: Scenario, quantities: TakeOff) -> None
     high, inches = figure.get_figheight(), WIDTH - 2 * SIDE - 0.7
     figure.text(
         SIDE / WIDTH, 1 - 0.15 / high, cut(f"{scenario.title}: plan to scale", LARGE, inches, bold=True),
-        fontsize=LARGE, fontweight="bold", va="top",
+        fontsize=LARGE, fontweight="bold", va="top", gid=TITLE,
     )  # fmt: skip
     text = (
         f"{scenario.measures.area.rounded(quantities.total('square_feet'))}, {wording.number(quantities.total('rows'))} rows, "

@@ -7,12 +7,16 @@ import hashlib
 import io
 import json
 from pathlib import Path
-from typing import Any, cast
+from typing import TYPE_CHECKING, Any, cast
 
 from simulation.present.answer import Answer, Figure, Sheet
-from simulation.present.pictures.figure import STYLE
+from simulation.present.pictures.figure import STYLE, TITLE
 from simulation.present.pictures.fonts import boxes_note, use_fonts
 from simulation.present.plain_text import plain
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure as Drawn
+    from matplotlib.transforms import Bbox
 
 _TEMPLATES = Path(__file__).parent / "templates"
 #: The style of every page: letters, light and dark colours, what has the focus.
@@ -61,14 +65,17 @@ def _only(script: str) -> str:
 
 def _source(figure: Figure) -> str:
     """Return a picture as the address of an image that holds it."""
-    svg = render_image(figure, "svg")
+    svg = render_image(figure, "svg", 150, False)
     if len(svg) <= _MOST_SVG:
         return f"data:image/svg+xml;base64,{base64.b64encode(svg).decode()}"
-    return f"data:image/png;base64,{base64.b64encode(render_image(figure, 'png')).decode()}"
+    return f"data:image/png;base64,{base64.b64encode(render_image(figure, 'png', 150, False)).decode()}"
 
 
-def render_image(picture: Figure, kind: str, dpi: int = 150) -> bytes:
-    """Return a picture as the content of a file of some kind, ``svg`` or ``png``, in the look of all pictures."""
+def render_image(picture: Figure, kind: str, dpi: int = 150, titled: bool = True) -> bytes:
+    """Return a picture as the content of a file of some kind, ``svg`` or ``png``, in the look of all pictures.
+
+    Without its title where that stands above it in words: the space of the title goes with it.
+    """
     import matplotlib
 
     content = io.BytesIO()
@@ -76,8 +83,21 @@ def render_image(picture: Figure, kind: str, dpi: int = 150) -> bytes:
     with matplotlib.rc_context(cast(Any, STYLE)):
         figure = picture.draw()
         use_fonts(figure)
-        figure.savefig(content, format=kind, dpi=dpi, metadata=none)
+        box = None if titled else _below_title(figure)
+        figure.savefig(content, format=kind, dpi=dpi, metadata=none, bbox_inches=box)
     return content.getvalue()
+
+
+def _below_title(figure: Drawn) -> Bbox | None:
+    """Take the title away, and return the inches of the picture that are left; None where it has none."""
+    from matplotlib.transforms import Bbox
+
+    titles = [text for text in figure.texts if text.get_gid() == TITLE]
+    for text in titles:
+        box = text.get_window_extent().transformed(figure.dpi_scale_trans.inverted())
+        text.set_visible(False)
+        return Bbox.from_bounds(0.0, 0.0, figure.get_figwidth(), box.y0)
+    return None
 
 
 def as_data(record: object) -> str:

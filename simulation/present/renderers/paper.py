@@ -141,7 +141,7 @@ def _story(answer: content.Answer, layout: Layout, paper: Paper, width: float, p
 
 def _untitled(block: content.Block, title: str) -> content.Block:
     """Return a block without the title that stands above it already."""
-    return replace(block, title="") if isinstance(block, content.Table) and block.title == title else block
+    return replace(block, title="") if isinstance(block, content.Table | content.Figure) and block.title == title else block
 
 
 def _block(block: content.Block, layout: Layout, paper: Paper, width: float, pictures: dict[str, bytes]) -> Iterator[Any]:
@@ -203,5 +203,5 @@ def _whole_tables(answer: content.Answer, layout: Layout, paper: Paper, width: f
 
 def _drawn(picture: Figure, pictures: dict[str, bytes]) -> bytes:
     if picture.name not in pictures:
-        pictures[picture.name] = render_image(picture, "png", dpi=200)
+        pictures[picture.name] = render_image(picture, "png", dpi=200, titled=bool(picture.title))
     return pictures[picture.name]

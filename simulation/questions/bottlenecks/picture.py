@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any, Literal
 
-from simulation.present.pictures.figure import GREY, INK, PLAIN, SMALL, lines_within
+from simulation.present.pictures.figure import GREY, INK, PLAIN, SMALL, TITLE, lines_within
 from simulation.present.words import wording
 from simulation.present.words.change_format import ChangeFormat, change_format
 from simulation.present.words.trial_words import count_runs
@@ -168,7 +168,7 @@ def _draw_words(figure: Figure, result: BottlenecksResult, height: float, left_o
     inches = _WIDTH - 0.7
     headline, *others = bottleneck_lines(result)
     title = lines_within(headline, PLAIN, inches, bold=True)
-    figure.text(0.2 / _WIDTH, (height - 0.12) / height, "\n".join(title), fontsize=PLAIN, fontweight="bold", va="top")
+    figure.text(0.2 / _WIDTH, (height - 0.12) / height, "\n".join(title), fontsize=PLAIN, fontweight="bold", va="top", gid=TITLE)
     below: list[str] = []
     for sentence in others[:2]:  # whole sentences only, as many as there is room for
         lines = lines_within(sentence, PLAIN, inches)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from simulation.present.pictures.figure import GREY, INK, LARGE, PLAIN, SMALL, axes_at, blank, cut, lines_within
+from simulation.present.pictures.figure import GREY, INK, LARGE, PLAIN, SMALL, TITLE, axes_at, blank, cut, lines_within
 from simulation.present.words import wording
 from simulation.questions.sensitivity.input_words import input_name
 from simulation.questions.sensitivity.sentences import conclusion, measurable_bars, sensitivity_lines
@@ -50,7 +50,7 @@ def draw_sensitivity(result: SensitivityResult) -> Figure:
     else:
         _draw_dots(figure, box, result)
     left = 0.2 / _WIDTH
-    figure.text(left, (height - 0.12) / height, title, fontsize=LARGE, fontweight="bold", va="top")
+    figure.text(left, (height - 0.12) / height, title, fontsize=LARGE, fontweight="bold", va="top", gid=TITLE)
     figure.text(left, (height - 0.39 - 0.21 * title.count("\n")) / height, below, fontsize=PLAIN, va="top")
     trust = lines_within(_trust(result, shown), SMALL, 0.98 * (_WIDTH - 0.4))
     figure.text(left, 0.1 / height, "\n".join(trust), fontsize=SMALL, va="bottom")

@@ -8,7 +8,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from simulation.present.pictures.figure import GREY, INK, PLAIN, SMALL, lines_within
+from simulation.present.pictures.figure import GREY, INK, PLAIN, SMALL, TITLE, lines_within
 from simulation.present.words import wording
 from simulation.present.words.change_format import ChangeFormat, change_format
 from simulation.present.words.trial_words import count_runs
@@ -86,7 +86,7 @@ def _draw_words(figure: Figure, result: SlipResult, height: float) -> None:
     """Draw the conclusion as title, and how far to trust it."""
     inches = _WIDTH - 0.7
     title = lines_within(slip_headline(result), PLAIN, inches, bold=True)[:4]
-    figure.text(0.2 / _WIDTH, (height - 0.12) / height, "\n".join(title), fontsize=PLAIN, fontweight="bold", va="top")
+    figure.text(0.2 / _WIDTH, (height - 0.12) / height, "\n".join(title), fontsize=PLAIN, fontweight="bold", va="top", gid=TITLE)
     beyond = sum(row.against.p80.value is None for row in result.rows)
     left_out = f"{wording.counted(beyond, 'delay')} after the last day simulated: in the table only. " if beyond else ""
     aside = "Marks of one delay stand a little apart. " if len(longest_delays(result)) > 1 else ""

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from simulation.field import AreaRows, make_rows, rail_joints, strips_from_start
 from simulation.field.keystrips import lengths_of, pieces_across
-from simulation.present.pictures.figure import GREY, INK, LARGE, PLAIN, SMALL, axes_at, blank, cut, lines_within
+from simulation.present.pictures.figure import GREY, INK, LARGE, PLAIN, SMALL, TITLE, axes_at, blank, cut, lines_within
 from simulation.present.pictures.length_scale import mark_lengths
 from simulation.scenario.reading.snapping import TOLERANCE
 from simulation.scenario.types.mistakes import did_you_mean, refusal
@@ -266,7 +266,9 @@ def _draw_words(figure: Figure, scenario: Scenario, area: Area, detail: Detail) 
     high, inches = figure.get_figheight(), WIDTH - 0.6
     unit = scenario.measures.length
     title = f"{scenario.title}: {area.name}, {unit.short(detail.start)} to {unit.text(detail.to)}"
-    figure.text(0.03, 1 - 0.15 / high, cut(title, LARGE, inches, bold=True), fontsize=LARGE, fontweight="bold", va="top")
+    figure.text(
+        0.03, 1 - 0.15 / high, cut(title, LARGE, inches, bold=True), fontsize=LARGE, fontweight="bold", va="top", gid=TITLE
+    )
     text = (
         "Rows run from top to bottom, the travel axis from left to right; to scale, joints and rail drawn thicker than they are."
     )

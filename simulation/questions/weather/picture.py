@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from simulation.present.pictures.figure import GREY, INK, LARGE, PLAIN, SMALL, blank, cut, lines_within
+from simulation.present.pictures.figure import GREY, INK, LARGE, PLAIN, SMALL, TITLE, blank, cut, lines_within
 from simulation.present.words import wording
 from simulation.questions.weather.sentences import conclusion, weather_lines
 
@@ -37,7 +37,9 @@ def draw_weather(result: WeatherResult) -> Figure:
     handles, labels = axes[0].get_legend_handles_labels()
     figure.legend(handles, labels, loc="upper right", bbox_to_anchor=(0.985, 0.835), ncols=2, frameon=False, fontsize=SMALL)
     inches = _WIDTH - 0.4
-    figure.text(0.02, 0.97, cut(conclusion(result), LARGE, inches, bold=True), fontsize=LARGE, fontweight="bold", va="top")
+    figure.text(
+        0.02, 0.97, cut(conclusion(result), LARGE, inches, bold=True), fontsize=LARGE, fontweight="bold", va="top", gid=TITLE
+    )
     below = cut(f"{Path(result.named.file).name}. {weather_lines(result)[1]}", PLAIN, inches, 2)
     figure.text(0.02, 0.905, below, fontsize=PLAIN, va="top")
     sample = f"In-sample: the same {wording.counted(result.days, 'day')} are fitted and compared. " if result.in_sample else ""

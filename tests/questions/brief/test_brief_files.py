@@ -126,9 +126,9 @@ def drawn_once(monkeypatch):
     monkeypatch.setattr("simulation.present.renderers.paper.render_image", picture_of_kind)
 
 
-def picture_of_kind(picture, kind, dpi):
+def picture_of_kind(picture, kind, dpi, titled):
     if picture.name not in PICTURES:
-        PICTURES[picture.name] = render_image(picture, kind, dpi)
+        PICTURES[picture.name] = render_image(picture, kind, dpi, titled)
     return PICTURES[picture.name]
 
 
