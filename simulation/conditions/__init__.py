@@ -16,6 +16,7 @@ from simulation.conditions.clock.work_clocks import (
     make_clocks,
     relieved,
     shifts_of_crews,
+    sweep_clock,
     task_clock,
 )
 from simulation.conditions.sky.hourly import HOURS, HourlySky, Hours, SkyPlan
@@ -49,5 +50,6 @@ __all__ = [
     "shifts_of_crews",
     "sky_plan",
     "sun_up",
+    "sweep_clock",
     "task_clock",
 ]

@@ -15,7 +15,7 @@ from simulation.conditions.stops.effects import HourEffects, HourlyWeather
 from simulation.conditions.stops.limits_from_scenario import limits_of
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
     from datetime import datetime
 
     from simulation.chance import Streams
@@ -76,6 +76,11 @@ def _gang_shift(scenario: Scenario, number: int) -> Shift | None:
     if task.lender is not None:
         return next((crew.shift for crew in scenario.crew if crew.name == task.lender), None)
     return next((gang.shift for gang in scenario.gang if gang.name == task.gang), None)
+
+
+def sweep_clock(clocks: Mapping[str, object]) -> str:
+    """Return the name of the clock that final sweep, inspection and marking goes by: whoever is on shift goes on with it."""
+    return ANY_CREW if ANY_CREW in clocks else "laying"
 
 
 def ends_of_hours(scenario: Scenario, number: int) -> tuple[float, ...]:
@@ -167,15 +172,16 @@ def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:
         if (name := task_clock(scenario, number)) != "laying":
             own = _gang_shift(scenario, number) or scenario.shifts.of("laying")
             add(name, _calendar(own, light, starts, horizon), limits_of(scenario, _STOPPED_AS.get(task.stops, task.stops)))
+    if any(crew.shift for crew in scenario.crew):
+        add(ANY_CREW, any_of([plans[name].calendar for name in of_crews]), laying)
     if scenario.flown and scenario.flying.closes:
         closed = tuple(closed_spans(scenario))
         names = [name for crew in of_crews for name in (crew, relieved(crew), after_hours(crew)) if name in plans]
-        names += ["forklift", "grading", "laying", *(task_clock(scenario, number) for number in range(len(scenario.task)))]
+        names += [sweep_clock(plans), "forklift", "grading", "laying"]
+        names += (task_clock(scenario, number) for number in range(len(scenario.task)))
         for name in dict.fromkeys(names):
             plan = replace(plans[name], calendar=_closed(plans[name].calendar, closed))
             plans[between_flights(name)] = next((other for other in plans.values() if other == plan), plan)
-    if any(crew.shift for crew in scenario.crew):
-        add(ANY_CREW, any_of([plans[name].calendar for name in of_crews]), laying)
     return plans
 
 

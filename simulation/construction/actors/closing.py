@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Generator
 from typing import Any
 
+from simulation.conditions import sweep_clock
 from simulation.construction.plan.steps import CLOSING, Step
 from simulation.construction.site.site import Site
 
@@ -13,12 +14,12 @@ Process = Generator[Any, Any, Any]
 
 def close(site: Site, milestone: int, actor: int, because: Step) -> Process:
     """Do the final sweep, inspection and marking of a milestone, and have its temporary ends made; the last one ends the run."""
-    hours = site.plan.milestones[milestone].closing
+    hours, clock = site.plan.milestones[milestone].closing, sweep_clock(site.clocks)
     since = None if site.plan.state is None else site.plan.state.swept_since[milestone]
     if since is not None and because is site.zero:  # it was under way when the run began
-        hours = max(0.0, hours - site.clocks["laying"].worked(since, site.env.now))
+        hours = max(0.0, hours - site.clocks[clock].worked(since, site.env.now))
     between = any(site.areas[area].flown for area in site.plan.milestones[milestone].areas)
-    begin = site.flying.between("laying") if between else site.begin
+    begin = site.flying.between(clock) if between else site.begin_on(clock)
     done = yield begin(CLOSING, hours, because, actor, -1, milestone)
     if site.ends is not None:
         done = yield from site.ends.stand(milestone, done)

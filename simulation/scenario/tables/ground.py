@@ -152,7 +152,7 @@ class Milestone(Section):
     tasks: Annotated[tuple[Name, ...], at_most(MOST_BLOCKS)] = ()
     """Tasks that must be done as well; a milestone may ask for tasks alone. Default: none."""
     closing: Closing = written("8 h")
-    """Sweep, inspection and marking, on the laying crews' clock. Planning value."""
+    """Sweep, inspection and marking, while any laying crew is on shift. Planning value."""
     ready: StrictBool = False
     """Whether this one is operational readiness; with a single milestone it is."""
 

@@ -109,7 +109,7 @@ class Shifts(Section):
     all: Shift = not_written()
     """Whoever has none of their own."""
     laying: Shift | None = None
-    """Crews that have none of their own, and final sweep, inspection and marking."""
+    """Crews that have none of their own. Final sweep, inspection and marking goes on while any crew is on shift."""
     forklift: Shift | None = None
     """Forklifts and their repair."""
     haul: Shift | None = None

@@ -111,13 +111,13 @@ def test_who_worked_until_its_hours_ended_was_not_held_up_before_them():
             assert since == step[START] or step[KIND] != kind("laying rows")
 
 
-def test_closing_work_by_day_does_not_depend_on_how_late_at_night_the_last_row_was_laid():
+def test_what_a_night_crew_does_not_finish_of_the_sweep_waits_for_its_next_night():
     night = {"hours": ["18:00-24:00"], "lighting": True}
     red = [{"name": "red", "people": 12, "areas": ["strip"], "shift": night}]
     done = run(strip(crew=red, shifts__laying={"hours": ["06:00-16:00"], "lighting": True}))
     last = max(steps(done, "laying rows"), key=lambda step: step[END])
-    assert 12.0 < last[END] < 18.0
-    assert causes(done)["off shift, crews"] == pytest.approx(24.0 - 10.0)
+    assert 12.0 < last[END] < 18.0  # eight hours of sweep do not end in the six of this night
+    assert causes(done)["off shift, crews"] == pytest.approx(24.0 - 6.0)
     assert math.fsum(causes(done).values()) == pytest.approx(done.site.reached[0][END])
 
 
