@@ -53,7 +53,7 @@ def page_of(*asked, **named):
         return render_page(briefed(*asked, **named))
 
 
-def blank_image(_, kind, **__):
+def blank_image(_, kind, *__):
     """Return a picture in the place of one that takes long to draw and that nobody looks at."""
     assert kind == "svg"
     return b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 84 61"/>'

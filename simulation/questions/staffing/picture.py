@@ -179,7 +179,7 @@ def _draw_legend(
         return Line2D([], [], linestyle="", marker=shape, markersize=7, color=fill, markeredgecolor=edge, label=words)
 
     seen = {row.verdict for row in shown}
-    entries = [head("shape: crews and start" if any(start for _, start in kinds) else "shape: crews")]
+    entries: list[Line2D | Patch] = [head("shape: crews and start" if any(start for _, start in kinds) else "shape: crews")]
     entries += [
         mark(shape, "white", INK, wording.counted(crews, "crew") + (f", {start}" if start else ""))
         for (crews, start), shape in zip(kinds, _SHAPES, strict=False)

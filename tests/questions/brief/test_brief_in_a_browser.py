@@ -146,11 +146,11 @@ def test_the_curve_steps_once_for_each_run_and_changes_with_the_plan(browser, sh
         assert "P80" in page.get_attribute("#sheet-curve svg", "aria-label")
 
 
-#: Elements that are cut, or that one would have to scroll sideways to read.
+#: Elements that are cut, or that one would have to scroll sideways to read; a picture may move in its own frame.
 OUTSIDE = """[...document.querySelectorAll("body *")].filter((one) => {
   const box = one.getBoundingClientRect(), seen = box.width > 1 && box.height > 1 && !one.classList.contains("skip");
   const scrolls = one.scrollWidth > one.clientWidth + 1 && !["visible", "clip"].includes(getComputedStyle(one).overflowX);
-  return seen && !one.closest("thead") && (box.right > innerWidth + 1 || (scrolls && one.clientWidth > 1));
+  return seen && !one.closest("thead, .picture") && (box.right > innerWidth + 1 || (scrolls && one.clientWidth > 1));
 }).map((one) => one.outerHTML.slice(0, 80))"""
 
 
@@ -164,6 +164,15 @@ def test_nothing_is_cut_or_scrolled_sideways_and_every_cell_of_a_card_on_a_narro
         cells = "[...document.querySelectorAll('tbody td')]"
         assert page.evaluate(f"{cells}.filter((one) => !one.dataset.label).length") == 0
         assert page.evaluate(f"getComputedStyle({cells}[0], '::before').content") not in ("none", "normal")
+
+
+def test_a_picture_keeps_its_letters_on_a_phone_and_moves_in_its_own_frame(browser, file):
+    with opened(browser, file, width=390) as page:
+        assert page.eval_on_selector(".picture img", "one => one.getBoundingClientRect().width / one.naturalWidth") > 0.75
+        assert page.eval_on_selector(".picture", "one => one.clientWidth") <= 390
+        assert page.is_visible(".sideways")
+        page.set_viewport_size({"width": 1280, "height": 900})
+        assert not page.is_visible(".sideways")
 
 
 def test_the_decision_sheet_is_one_key_press_from_the_top(browser, short_file):
