@@ -142,7 +142,7 @@ def test_the_curve_steps_once_for_each_run_and_changes_with_the_plan(browser, sh
         own, chosen = page.eval_on_selector_all("#sheet-curve path", "(all) => all.map((one) => one.getAttribute('d'))")
         assert own == paths[0]
         assert chosen != own
-        assert chosen.count("V") <= len(findings(full=True).forecast.runs)
+        assert chosen.count("V") <= len(findings(full=True).forecast.table)
         assert "P80" in page.get_attribute("#sheet-curve svg", "aria-label")
 
 
