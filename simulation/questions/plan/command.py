@@ -14,6 +14,7 @@ from simulation.session.options import SCENARIO
 if TYPE_CHECKING:
     from simulation.present.answer import Answer
     from simulation.questions.plan.objective import Objective
+    from simulation.questions.plan.result import PlanResult
     from simulation.questions.plan.space import Option
     from simulation.scenario import Scenario
     from simulation.study.run_context import RunContext
@@ -100,7 +101,7 @@ def plan(
     def ask(context: RunContext) -> Answer:
         result = best_plan(loaded, context, Limits.of(loaded, people, forklifts, loads), options, objective, budget)
         if write is not None:
-            _write(result.best.scenario, write, asking.force)
+            _write(result, write, asking)
         return plan_answer(result)
 
     try:
@@ -109,16 +110,24 @@ def plan(
         stop(f"plan: {error}")
 
 
-def _write(best: Scenario, file: Path, force: bool) -> None:
-    """Write a scenario beside the data that it reads, and say how it is checked."""
+def _write(result: PlanResult, file: Path, asking: Asking) -> None:
+    """Write the best plan as a scenario, and say by which commands it is checked and gives the same dates."""
     from simulation.present.own_files import write_file
     from simulation.scenario.reading.changed_text import write_changed
 
+    best = result.best.scenario
     try:
-        write_file(file, lambda draft: draft.write_text(write_changed(best), encoding="utf-8"), "plan", force)
+        write_file(file, lambda draft: draft.write_text(write_changed(best), encoding="utf-8"), "plan", asking.force)
     except OSError as error:
         stop(f"--write: {file} cannot be written ({error.strerror or error}); name a file in a folder that exists")
-    say(f"best plan in {file}: keystrip check {file}; keystrip forecast {file}")
+    source, reads = best.source, ""
+    if source.data and file.parent.resolve() != source.folder.resolve():
+        reads = f" --data {source.folder}"
+    if asking.log is not None:
+        reads += f" --log {asking.log}{'' if asking.at is None else f' --at {asking.at}'}"
+    seed = "" if asking.seed is None else f" --seed {asking.seed}"
+    runs = f" --runs {len(result.outcome.hours)}"
+    say(f"best plan in {file}: keystrip check {file}{reads}; keystrip forecast {file}{runs}{seed}{reads}")
 
 
 def _read_objective(name: str, scenario: Scenario, goal: str | None, milestone: str | None, deadline: str | None) -> Objective:

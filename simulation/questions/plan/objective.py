@@ -10,10 +10,9 @@ from simulation.stats.paired_difference import (
     Difference,
     difference_of_chances,
     difference_of_means,
-    difference_of_quantiles,
 )
 from simulation.stats.quantiles import order_statistics
-from simulation.stats.selection.smooth_quantile import smooth_quantiles
+from simulation.stats.selection.smooth_quantile import difference_of_smooth_quantiles, smooth_quantiles
 from simulation.study.outcomes import find_margin
 
 if TYPE_CHECKING:
@@ -89,7 +88,7 @@ class Objective:
             return difference_of_chances(late[0], late[1], confidence)
         if self.share is None:
             return difference_of_means(first, second, confidence)
-        return difference_of_quantiles(first, second, self.share, confidence)
+        return difference_of_smooth_quantiles(first, second, self.share, confidence)
 
     def find_margin(self, scenario: Scenario) -> float:
         """Return what makes no difference that matters."""

@@ -20,6 +20,8 @@ def frontier_title(result: PlanResult) -> str:
     points = result.frontier
     if len(points) < 2:
         return "No plan of another number of people was held against the best one."
+    if result.knee is None and result.enough > points[0][0]:
+        return f"These runs show no knee: what fewer than {result.enough:,} people cost is not settled."
     if result.knee is None:
         return f"Even {points[0][0]:,} people cost no more than what matters."
     itself = ", as in the best plan" if result.knee == result.best.people else ""

@@ -22,6 +22,9 @@ SCREEN = 25
 SWEEPS = 4
 #: Deviations of a difference from which on a plan is far behind another one. Planning value.
 FAR = 3.0
+#: A plan is as good as another that is ahead of it by no more than this part of what matters, and of a date by no more than this
+#: part of the time to it. Planning values: half an hour of three weeks.
+TIED, TIED_TIME = 0.1, 0.002
 #: Confidence that the plan named is the best of those tried, or within the margin of it. Common practice.
 CONFIDENCE = 0.95
 
@@ -39,10 +42,12 @@ class Proposing:
         Whether the budget ended the proposing.
     """
 
-    def __init__(self, space: Space, runs: PlanRuns, objective: Objective, looks: Sequence[int], budget: int | None) -> None:
+    def __init__(
+        self, space: Space, runs: PlanRuns, objective: Objective, looks: Sequence[int], margin: float, budget: int | None
+    ) -> None:
         self.bounded: set[Place]
         self.whole, self.bounded, self.looks = space.size <= LISTED, set(), tuple(looks)
-        self._space, self._runs, self._objective = space, runs, objective
+        self._space, self._runs, self._objective, self._margin = space, runs, objective, margin
         self.cut, self._at_most = False, math.inf if budget is None or self.whole else budget // 2
         self._found: dict[Place, float] = {}
         self._intervals: PairedLooks | None = None
@@ -51,6 +56,12 @@ class Proposing:
     def least(self) -> float:
         """What the best plan comes to by its first runs."""
         return min(self._found.values())
+
+    @property
+    def tie(self) -> float:
+        """How near to the best plan another one is as good."""
+        near = TIED * self._margin
+        return near if self._objective.is_chance else min(near, TIED_TIME * self.least)
 
     def plan(self, place: Place) -> ChosenPlan:
         """Return the plan at a place that was tried."""
@@ -132,13 +143,21 @@ class Proposing:
             for choice, _ in reversed(choices) if backwards else choices:
                 row = [(*place[:choice], number, *place[choice + 1 :]) for number in worth[choice]]
                 if there := self._measure(row):
-                    place = min(there, key=self._rank)
+                    place = self._pick(there)
                     kept = {self._space.stands_for(other) for other in self._leave_hopeless(there)}
                     worth[choice] = [
                         number for number, other in zip(worth[choice], row, strict=True) if self._may_be(other, kept)
                     ]
             if place == before:
                 break
+
+    def _pick(self, places: Sequence[Place]) -> Place:
+        """Return the best of some plans; of those that are as good, the one with the fewest changes."""
+        least = min(self._found[place] for place in places)
+        return min(
+            (place for place in places if self._found[place] <= least + self.tie),
+            key=lambda place: (count_changes(place), *self._rank(place)),
+        )
 
     def _may_be(self, place: Place, kept: set[Place]) -> bool:
         """Return whether a plan is worth a second try: none that is far behind; one that cannot be here may be elsewhere."""
@@ -156,3 +175,8 @@ class Proposing:
         pairs = intervals.pairs(front, np.array(values), 0)
         near = {place for place, pair in zip(others, pairs, strict=True) if pair.behind <= FAR * pair.deviation}
         return [place for place in places if place == first or place in near]
+
+
+def count_changes(place: Place) -> int:
+    """Return how many choices of a plan are otherwise than as written."""
+    return sum(number > 0 for number in place)

@@ -133,8 +133,18 @@ class PlanResult:
         return sorted(points, key=lambda point: point[:2])
 
     @property
+    def enough(self) -> int:
+        """The fewest people of the frontier that surely lose no more than the margin."""
+        near = (people for people, _, change in self.frontier if change is None or _is_at_most(change, self.margin))
+        return min(near)
+
+    @property
     def knee(self) -> int | None:
-        """The fewest people of the frontier that lose no more than the margin; None where that is all that were tried."""
-        near = [people for people, value, _ in self.frontier if value <= self.value + self.margin]
-        fewest = min(near)
-        return fewest if len(self.frontier) > 1 and fewest > self.frontier[0][0] else None
+        """The same, where fewer are measurably worse by more than the margin; None where that is not known."""
+        fewer = [change for people, _, change in self.frontier if people < self.enough and change is not None]
+        known = bool(fewer) and fewer[-1].measurable and (fewer[-1].value or 0.0) > self.margin
+        return self.enough if known else None
+
+
+def _is_at_most(change: Difference, margin: float) -> bool:
+    return change.high is not None and change.high <= margin

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.questions.plan.plan_runs import until_stopped
-from simulation.questions.plan.proposing import CONFIDENCE, SCREEN, Proposing
+from simulation.questions.plan.proposing import CONFIDENCE, SCREEN, Proposing, count_changes
 from simulation.stats.group_sequential import FEWEST_ALIKE, planned_looks
 from simulation.stats.paired_difference import Difference
 from simulation.stats.selection.by_intervals import PairedLooks, Standing, select_by_intervals
@@ -30,9 +30,8 @@ if TYPE_CHECKING:
 
 #: With fewer runs nothing is settled: resampling so few covers too seldom. Measured, as `compare` has it.
 FEWEST = 20
-#: A plan is as good as another that is ahead of it by no more than this part of what matters, and of a date by no more than this
-#: part of the time to it. Planning values: half an hour of three weeks.
-TIED, TIED_TIME = 0.1, 0.002
+#: Of plans as good that of fewer people is named; of as many people, that of fewer changes: a change costs so much of one.
+COST_OF_CHANGE = 0.001
 
 
 @dataclass(frozen=True)
@@ -110,7 +109,7 @@ def find_best(space: Space, runs: PlanRuns, objective: Objective, margin: float,
         Runs of all plans together at the most: half of them propose. Default: as many as it takes.
     """
     looks = planned_looks(most, min(SCREEN, most))
-    proposing = Proposing(space, runs, objective, looks, budget)
+    proposing = Proposing(space, runs, objective, looks, margin, budget)
     standings: list[Standing] = []
     with until_stopped(runs):
         proposing.propose()
@@ -180,7 +179,10 @@ def _select(
             1.0 - CONFIDENCE,
             note,
             among=proposing.among,
-            tie=(_find_tie(proposing, objective, margin), [plan.people for plan in plans]),
+            tie=(
+                proposing.tie,
+                [plan.people + COST_OF_CHANGE * count_changes(place) for plan, place in zip(plans, tried, strict=True)],
+            ),
             budget=budget,
         )
 
@@ -201,11 +203,6 @@ def stand_against(
     front, other = runs.capped(best, has[-1]), runs.capped(plan, has[-1])
     (pair,) = intervals.pairs(front, np.array([other]), len(has) - 1)
     return Difference(pair.behind, pair.behind - pair.reach, pair.behind + pair.reach), has[-1]
-
-
-def _find_tie(proposing: Proposing, objective: Objective, margin: float) -> float:
-    near = TIED * margin
-    return near if objective.is_chance else min(near, TIED_TIME * proposing.least)
 
 
 class _StoppedError(Exception):

@@ -207,19 +207,24 @@ def _prices(result: PlanResult) -> list[str]:
 
 
 def _frontier(result: PlanResult) -> list[str]:
-    points, lines = result.frontier, []
-    if len(points) > 1 and result.knee is not None:
-        knee = next(row for row in [*result.of("people"), None] if row is None or row.plan.people == result.knee)
-        if result.knee == result.best.people:
-            lines.append(f"People: the knee is at {result.knee:,}, the best plan itself; fewer cost more than {half(result)}.")
-        elif knee is not None:
-            way = _say_change(result, knee)
-            lines.append(
-                f"People: the knee is at {result.knee:,} ({way}: {knee.plan.name}); fewer cost more than {half(result)}."
-            )
-    elif len(points) > 1:
-        lines.append(f"People: even {points[0][0]:,}, the fewest tried, cost no more than {half(result)}.")
-    return lines
+    points = result.frontier
+    if len(points) < 2:
+        return []
+    if result.knee is None:
+        if result.enough == points[0][0]:
+            return [f"People: even {result.enough:,}, the fewest tried, cost no more than {half(result)}."]
+        fewer = [row for row in result.of("people") if row.plan.people < result.enough]
+        said = listed([f"with {row.plan.people:,} {_say_change(result, row)}" for row in sorted(fewer, key=_count_people)])
+        return [f"People: these runs show no knee; {said}."]
+    if result.knee == result.best.people:
+        return [f"People: the knee is at {result.knee:,}, the best plan itself; fewer cost more than {half(result)}."]
+    knee = next(row for row in result.of("people") if row.plan.people == result.knee)
+    way = _say_change(result, knee)
+    return [f"People: the knee is at {result.knee:,} ({way}: {knee.plan.name}); fewer cost more than {half(result)}."]
+
+
+def _count_people(row: PlanRow) -> int:
+    return -row.plan.people
 
 
 def warning_lines(result: PlanResult) -> list[str]:
@@ -243,8 +248,12 @@ def table_notes(result: PlanResult) -> list[str]:
         else "Above zero is later than the best plan."
     )
     looks = listed([f"{look:,}" for look in result.looks])
+    around = (
+        f"A change of the {result.objective.name} is read from all runs around it, so it may differ a little from that of two "
+    )
     return [
         above,
+        *([f"{around}forecasts (Harrell and Davis 1982)."] if result.objective.share is not None else []),
         f"In brackets: not measurable. {INTERVAL}s hold over all looks, after {looks} runs of both plans with the same draws; a "
         "row gets no more runs once its change is measurable and known to a half, or none that matters. Sampling error only.",
     ]

@@ -13,20 +13,17 @@ from typing import TYPE_CHECKING
 
 from simulation.stats.group_sequential import FEWEST_ALIKE, boundaries
 from simulation.stats.selection.allocation import budget_shares
+from simulation.stats.selection.paired_bootstrap import resample_pairs, student_score
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
+    from simulation.stats.selection.paired_bootstrap import Statistic
+
     #: Given plans and a number, returns the first so many observations of each: plans × observations.
     ObserveFirst = Callable[[Sequence[int], int], NDArray[np.float64]]
-    #: Given observations along the last axis, returns a number of each row.
-    Statistic = Callable[[NDArray[np.float64]], NDArray[np.float64]]
 
-#: Resamples that tell how much a difference differs from sample to sample. Planning value: its error is known to a twentieth.
-RESAMPLES = 200
-#: Their own seed, so that the same runs name the same plan.
-_SEED = 1
 #: How late the error is spent, as in `group_sequential`: by the share of the runs, so that early looks drop many. Planning value.
 _POWER = 1.0
 #: A plan goes on in a round that may be better by at least this part of what the foremost rival may be. Planning value.
@@ -123,22 +120,14 @@ class PairedLooks:
         self.statistic, self.looks = statistic, tuple(looks)
         spent = [(look / looks[-1]) ** _POWER for look in looks]
         self._bounds = [
-            _student(bound, look)
+            student_score(bound, look)
             for look, bound in zip(looks, boundaries(looks, spent, 1.0 - error / max(1, plans - 1)), strict=True)
         ]
 
     def pairs(self, front: NDArray[np.float64], others: NDArray[np.float64], look: int) -> list[Pair]:
         """Return how other plans stand to the one in front, by as many observations of each as the look has."""
-        import numpy as np
-
-        runs = self.looks[look]
-        drawn = np.random.default_rng(_SEED).integers(0, runs, (RESAMPLES, runs))
-        own, resampled = float(self.statistic(front)), self.statistic(front[drawn])
-        pairs = []
-        for values in others:
-            deviation = float(np.std(self.statistic(values[drawn]) - resampled, ddof=1))
-            pairs.append(Pair(float(self.statistic(values)) - own, deviation, self._bounds[look] * deviation))
-        return pairs
+        several = resample_pairs(self.statistic, front, others)
+        return [Pair(behind, deviation, self._bounds[look] * deviation) for behind, deviation in several]
 
 
 def select_by_intervals(
@@ -262,11 +251,3 @@ def _keep_within(free: int, plans: Sequence[int], looks: Sequence[int], reached:
             free -= needs
             top = max(top, after)
     return kept
-
-
-def _student(bound: float, runs: int) -> float:
-    """Return the score that is as unlikely by Student's distribution of so many runs as a normal one."""
-    from scipy.special import ndtr
-    from scipy.stats import t
-
-    return float(t.isf(ndtr(-bound), runs - 1))

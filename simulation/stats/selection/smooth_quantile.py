@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
+from statistics import NormalDist
 from typing import TYPE_CHECKING
+
+from simulation.stats.paired_difference import Difference, difference_of_quantiles
+from simulation.stats.selection.paired_bootstrap import resample_pairs, student_score
 
 if TYPE_CHECKING:
     import numpy as np
@@ -30,6 +35,31 @@ def smooth_quantiles(values: NDArray[np.float64], share: float) -> NDArray[np.fl
 
     smooth: NDArray[np.float64] = np.sort(values, axis=-1) @ _weights(values.shape[-1], share)
     return smooth
+
+
+def difference_of_smooth_quantiles(
+    first: Sequence[float], second: Sequence[float], share: float, confidence: float
+) -> Difference:
+    """Return what a second sample has more than a first at a quantile, paired run by run, with its interval.
+
+    Parameters
+    ----------
+    first, second : sequence of float
+        Of the same runs. Where one has no end, the plain quantiles are compared.
+    share, confidence : float
+
+    Notes
+    -----
+    The standard error is that of the paired bootstrap, the tail Student's, as where the best of many is selected.
+    """
+    import numpy as np
+
+    both = np.array([first, second], dtype=float)
+    if not np.isfinite(both).all():
+        return difference_of_quantiles(first, second, share, confidence)
+    ((behind, deviation),) = resample_pairs(lambda values: smooth_quantiles(values, share), both[0], both[1:])
+    reach = student_score(NormalDist().inv_cdf((1.0 + confidence) / 2.0), len(first)) * deviation if deviation else 0.0
+    return Difference(behind, behind - reach, behind + reach)
 
 
 @lru_cache

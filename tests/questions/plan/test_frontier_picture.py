@@ -1,4 +1,4 @@
-"""The picture of people against what is made best names its knee, inside the picture wherever it lies."""
+"""People against what is made best: a knee is named only where fewer are measurably worse, and inside the picture."""
 
 from dataclasses import replace
 
@@ -6,20 +6,73 @@ import pytest
 from scenarios import SHORT
 
 from simulation.questions.plan.limits import Limits
-from simulation.questions.plan.picture import draw_frontier
+from simulation.questions.plan.picture import draw_frontier, frontier_title
+from simulation.questions.plan.sentences import plan_lines
 from simulation.questions.plan.space import read_choices
 from simulation.questions.plan.study import best_plan
 from simulation.scenario import parse_scenario
+from simulation.stats.group_sequential import Effect
+from simulation.stats.paired_difference import Difference
 from simulation.study.run_context import RunContext
 
+#: Of three plans with fewer people than the best, the fewest first: ten hours later, two, and none.
+SURELY = (Difference(10.0, 9.0, 11.0), Difference(2.0, 1.5, 2.5), Difference(0.0, -0.5, 0.5))
+UNKNOWN = Difference(6.0, -2.0, 14.0)
 
-@pytest.mark.parametrize("place", [1, -1])
-def test_the_knee_is_named_with_its_people_inside_the_picture(place):
+
+@pytest.fixture(scope="module")
+def found():
     scenario = parse_scenario(SHORT)
-    result = best_plan(scenario, RunContext(runs=8, workers=1), Limits(people=60), read_choices(scenario, ["forklifts.count=2"]))
-    _, value, _ = result.frontier[place]
-    result = replace(result, margin=max(0.0, value - result.value) + 1e-9)
-    assert result.knee is not None
+    result = best_plan(scenario, RunContext(runs=4, workers=1), Limits(people=60), read_choices(scenario, ["forklifts.count=2"]))
+    return replace(result, margin=3.0)
+
+
+def with_people(found, changes):
+    """Return what was found, with plans of fewer people beside it that change so much."""
+    like = found.rows[0]
+    people = range(found.best.people - len(changes), found.best.people)
+    rows = [
+        replace(
+            like,
+            kind="people",
+            plan=replace(like.plan, people=count, name=f"{count} people"),
+            change=change,
+            effect=Effect.MEASURABLE if change.measurable else Effect.TOO_CLOSE,
+            identical=False,
+        )
+        for count, change in zip(people, changes, strict=True)
+    ]
+    return replace(found, rows=tuple(rows))
+
+
+def say_people(result):
+    return next(line for line in plan_lines(result) if line.startswith("People: "))
+
+
+def test_the_knee_is_where_fewer_people_are_measurably_worse_by_more_than_matters(found):
+    result = with_people(found, SURELY)
+    assert result.knee == found.best.people - 2
+    assert say_people(result).startswith(f"People: the knee is at {result.knee} (")
+
+
+def test_no_knee_is_named_where_what_fewer_people_cost_is_not_known(found):
+    result = with_people(found, (SURELY[0], UNKNOWN))
+    assert result.knee is None and result.enough == found.best.people
+    ten, two = (found.best.people - fewer for fewer in (2, 1))
+    said = say_people(result)
+    assert said.startswith(f"People: these runs show no knee; with {two} too close to call and with {ten} 10.0 hours later, ")
+    assert frontier_title(result) == f"These runs show no knee: what fewer than {result.enough} people cost is not settled."
+
+
+def test_where_the_fewest_tried_are_enough_that_is_said(found):
+    result = with_people(found, SURELY[1:])
+    assert result.knee is None
+    assert say_people(result) == f"People: even {found.best.people - 2}, the fewest tried, cost no more than half a shift."
+
+
+@pytest.mark.parametrize("changes", [SURELY, SURELY[:1]])
+def test_the_knee_is_named_with_its_people_inside_the_picture(found, changes):
+    result = with_people(found, changes)
     figure = draw_frontier(result)
     figure.canvas.draw()
     (label,) = figure.axes[0].texts

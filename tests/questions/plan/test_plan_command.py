@@ -30,6 +30,26 @@ def test_the_best_plan_is_told_kept_and_written_as_a_scenario_that_is_sound(keys
     assert json.loads(out)["answer"]["best"]["people_on_site"] == kept["answer"]["best"]["people_on_site"]
 
 
+def test_the_command_that_it_says_gives_the_dates_of_the_best_plan_from_its_file_alone(keystrip, field, tmp_path):
+    (tmp_path / "rows.csv").write_text("seconds\n30\n40\n55\n", encoding="utf-8")
+    (tmp_path / "elsewhere").mkdir()
+    text = (tmp_path / field).read_text(encoding="utf-8")
+    rate = 'place = { data = "rows.csv", column = "seconds", unit = "s", scatter = 0.3 }'
+    (tmp_path / field).write_text(text.replace("[laying]\n", f"[laying]\n{rate}\n"), encoding="utf-8")
+    best = "elsewhere/best.toml"
+    code, out, err = keystrip("plan", field, *FEW, "--seed", 5, "--choose", "forklifts.count=2,4", "--write", best, "--json")
+    assert code == 0, err
+    (said,) = [line for line in err.splitlines() if "best plan in" in line]
+    check, forecast = (part.split()[1:] for part in said.partition(": best plan in ")[2].partition(": ")[2].split("; "))
+    assert forecast[:6] == ["forecast", best, "--runs", "6", "--seed", "5"] and "--data" in forecast
+    assert keystrip(*check)[0] == 0
+    code, alone, err = keystrip(*forecast, "--workers", 1, "--json")
+    assert code == 0, err
+    days = json.loads(out)["answer"]["objective"]["days"]
+    ready = next(each for each in json.loads(alone)["answer"]["milestones"] if each["ready"])
+    assert ready["p80"]["days"] == pytest.approx(days, abs=1e-9)
+
+
 @pytest.mark.parametrize(
     ("words", "line"),
     [
