@@ -7,7 +7,7 @@ import pytest
 from fields import BOUND, bound, by_crew, by_forklift
 from scenarios import changed, make_scenario
 
-from simulation.questions.plan import beside, study
+from simulation.questions.plan import beside, proposing, study
 from simulation.questions.plan.crew_choices import share_out
 from simulation.questions.plan.limits import Limits
 from simulation.questions.plan.objective import Objective
@@ -95,6 +95,14 @@ def test_of_plans_that_are_as_quick_the_one_of_fewer_people_is_named():
     result = best_plan(scenario, FEW, choices=read_choices(scenario, ["crew.red.people=30,50"]))
     assert result.best.scenario.crew[0].people == 30
     assert result.as_written.identical
+
+
+def test_nothing_is_changed_that_gains_nothing(monkeypatch):
+    monkeypatch.setattr(proposing, "LISTED", 0)  # climbed, not listed
+    scenario = by_crew(UNCERTAIN)
+    texts = ["laying.pick_up=19.99 s", "crew.red.people=14,18"]  # a ten thousandth earlier
+    result = best_plan(scenario, RunContext(runs=25, workers=1), choices=read_choices(scenario, texts))
+    assert result.best.name == "crew.red.people=18"
 
 
 def test_it_is_the_same_for_any_workers_and_after_a_stop(tmp_path):

@@ -35,7 +35,7 @@ def test_the_command_that_it_says_gives_the_dates_of_the_best_plan_from_its_file
     (tmp_path / "elsewhere").mkdir()
     text = (tmp_path / field).read_text(encoding="utf-8")
     rate = 'place = { data = "rows.csv", column = "seconds", unit = "s", scatter = 0.3 }'
-    (tmp_path / field).write_text(text.replace("[laying]\n", f"[laying]\n{rate}\n"), encoding="utf-8")
+    (tmp_path / field).write_text(f"{text}\n[laying]\n{rate}\n", encoding="utf-8")
     best = "elsewhere/best.toml"
     code, out, err = keystrip("plan", field, *FEW, "--seed", 5, "--choose", "forklifts.count=2,4", "--write", best, "--json")
     assert code == 0, err

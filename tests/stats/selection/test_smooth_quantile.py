@@ -1,12 +1,15 @@
 """A quantile read of all runs around it is that of Harrell and Davis, comes to the plain one, and tells plans apart sooner."""
 
+import math
+
 import numpy as np
 import pytest
 from scipy.stats.mstats import hdquantiles
 
+from simulation.stats.paired_difference import Difference, difference_of_quantiles
 from simulation.stats.quantiles import order_statistics
 from simulation.stats.selection.by_intervals import select_by_intervals
-from simulation.stats.selection.smooth_quantile import smooth_quantiles
+from simulation.stats.selection.smooth_quantile import difference_of_smooth_quantiles, smooth_quantiles
 
 LOOKS = (25, 50, 100, 200, 400, 800, 1600)
 #: Half a shift of a day that has twelve hours of work.
@@ -50,3 +53,22 @@ def test_where_runs_end_by_nights_the_best_is_found_as_surely_with_a_third_of_th
         taken["smooth"] += sum(smooth.observations)
         taken["plain"] += sum(plain.observations)
     assert taken["smooth"] < taken["plain"] / 3
+
+
+def test_what_a_plan_changes_is_known_better_from_the_runs_around_the_quantile_and_held_by_its_interval():
+    luck, missed, narrower = np.random.default_rng(5), 0, 0
+    true = np.diff(order_statistics(sample(np.random.default_rng(7), 20_000)[[0, 6]], 0.8))[0]
+    for _ in range(20):
+        first, second = sample(luck, 200)[[0, 6]].tolist()
+        smooth, plain = (each(first, second, 0.8, 0.95) for each in (difference_of_smooth_quantiles, difference_of_quantiles))
+        missed += not smooth.low <= true <= smooth.high
+        narrower += smooth.high - smooth.low < plain.high - plain.low
+    assert missed <= 3
+    assert narrower >= 15
+
+
+def test_runs_that_are_all_the_same_differ_by_nothing_and_where_some_never_end_the_plain_quantiles_are_compared():
+    values = np.random.default_rng(6).normal(100.0, 20.0, 60).tolist()
+    assert difference_of_smooth_quantiles(values, values, 0.8, 0.95) == Difference(0.0, 0.0, 0.0)
+    endless = [math.inf, *values[1:]]
+    assert difference_of_smooth_quantiles(values, endless, 0.8, 0.95) == difference_of_quantiles(values, endless, 0.8, 0.95)
