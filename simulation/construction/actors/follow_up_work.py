@@ -35,6 +35,8 @@ def follow(site: Site, plan: FollowPlan, actor: int, because: Step) -> Process:
             begin = site.flying.between(clock)
         if number > done:
             because = yield begin(plan.kind, level * pieces / at_once, because, actor, edge, number)
+            if area is not None and area.flown and (rest := site.flying.put_off(because, clock, number - 1)) is not None:
+                because = yield rest
     site.pass_gates(plan.gates, because)
     if gang is not None:
         gang.give_back(plan.people, because)

@@ -113,6 +113,8 @@ class Laying:
                 because = yield step
             else:
                 because = yield from by_shift.work(ROW, hours, edge, row, because, range(edge.laid, row))
+            if area.flown:
+                because = yield from self.stand_clear(because, edge.laid)
             edge.laid = row
             if wanted:
                 site.look_at_length(area, because)
@@ -130,6 +132,7 @@ class Laying:
             if row in checks:
                 if skew_found and edge.skew[row - 1] < skew_found:
                     because = yield from turns.work(RESEAT, self.hours_to_reseat(row), edge, row, because)
+                    because = yield from self.stand_clear(because, row)
                 if row in after_check:
                     site.pass_gates(after_check[row], because)
         self.finish(because)
@@ -147,6 +150,7 @@ class Laying:
                 turns.look(edge, because[END])
             hours = edge.area.luck.key_strips[strips[row]]
             because = yield from turns.work(KEY_STRIP, hours, edge, strips[row], because)
+            because = yield from self.stand_clear(because, strips[row])
             edge.strip_set = row
         return because
 
@@ -166,6 +170,15 @@ class Laying:
             area.prepared.succeed(because)
         elif not area.prepared.triggered:
             because = yield self.noted(CONNECTED, area.prepared)
+        return because
+
+    def stand_clear(self, because: Step, number: int) -> Process:
+        """Finish between windows what was under way here when the area began to be flown from; return the last step."""
+        edge, flying = self.edge, self.site.flying
+        if edge.parties and flying.closes(edge):
+            rest = flying.put_off(because, edge.parties[0][0].plan.clock, number)
+            if rest is not None:
+                because = yield rest
         return because
 
     def hours_before(self, row: int) -> float:

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right, insort
 from typing import TYPE_CHECKING
 
 from simulation.conditions import between_flights
+from simulation.construction.plan.steps import ACTOR, BECAUSE, EDGE, END, KIND, NUMBER, START, WORK, Step
 from simulation.construction.site.laying_edge import LayingEdge
 from simulation.construction.site.step_factory import Begin
 
 if TYPE_CHECKING:
     from simulation.construction.site.site import Site
+
+#: Hours by which a step may end later before a window counts as having stopped it.
+_SLACK = 1e-9
 
 
 class Flying:
@@ -21,10 +25,12 @@ class Flying:
     ----------
     begun : Event
         Fired when the area begins to be flown from.
+    since : float
+        When that was; infinite until then.
     """
 
     def __init__(self, site: Site) -> None:
-        self._site, self.begun = site, site.env.event()
+        self._site, self.begun, self.since = site, site.env.event(), math.inf
         self._begins: dict[str, Begin] = {}
         self._highs = [high for _, high in site.plan.flying.spans] if site.plan.flying is not None else []
 
@@ -36,6 +42,7 @@ class Flying:
             area.flown, area.stand_back, area.driven = True, plan.stand_back, plan.driven
             area.used = plan.rows if plan.gate is None else site.opened.get(plan.gate, plan.rows)
             if not self.begun.triggered:
+                self.since = site.env.now
                 self.begun.succeed()
 
     def begin_at(self, edge: LayingEdge, clock: str = "laying") -> Begin:
@@ -49,6 +56,35 @@ class Flying:
         stands nobody flies, and they go on with that.
         """
         return edge.under_flight() and (self._site.ends is None or not self._site.ends.in_windows or edge.laid == edge.rows)
+
+    def put_off(self, step: Step, clock: str, number: int) -> Step | None:
+        """Return the rest of a step that ends now and was under way when the area began to be flown from, if a window stopped it.
+
+        Nobody knew of the window when it began. In the trace it becomes two: what was done by then, which bears `number` since it
+        is not done with, and the rest, by the clock that stands in windows.
+        """
+        site, since = self._site, self.since
+        if not step[START] <= since < step[END]:
+            return None
+        went, between = site.clocks.own.get(id(step), site.clocks[clock]), site.clocks[between_flights(clock)]
+        done = went.worked(step[START], since)
+        ends = between.finish(since, step[WORK] - done)
+        if ends <= step[END] + _SLACK:
+            return None
+        place = bisect_left(site.trace, step[START], key=_start)
+        while site.trace[place] is not step:
+            place += 1
+        because = step[BECAUSE]
+        site.clocks.own.pop(id(step), None)
+        if step[START] < since:
+            because = site.trace[place] = (step[START], since, because, done, step[KIND], step[ACTOR], step[EDGE], number)
+            site.clocks.own[id(because)] = went
+        else:
+            del site.trace[place]
+        rest: Step = (since, ends, because, step[WORK] - done, step[KIND], step[ACTOR], step[EDGE], step[NUMBER])
+        insort(site.trace, rest, key=_start)
+        site.clocks.own[id(rest)] = between
+        return rest
 
     def begin_trip(self, edge: LayingEdge, hours: float) -> Begin:
         """Return what begins a forklift's trip to a laying edge: one that ends before the next aircraft comes goes on."""
@@ -72,3 +108,8 @@ class Flying:
         if begin is None:
             begin = self._begins[clock] = self._site.begin_on(between_flights(clock))
         return begin
+
+
+def _start(step: Step) -> float:
+    start: float = step[START]
+    return start

@@ -14,7 +14,9 @@ from simulation.construction.plan.steps import (
     EDGE,
     END,
     FEED,
+    GRADING,
     KIND,
+    NUMBER,
     ROW,
     START,
     TASK,
@@ -195,7 +197,8 @@ def test_nobody_drives_grades_lays_or_does_a_task_on_an_area_while_aircraft_use_
 def test_the_yard_other_areas_and_work_beside_the_field_go_on_in_windows():
     run = run_with(["06:30-17:45"], **BUSY)
     opened = ends(run)[0]
-    assert not [one for one in worked_at(run, 0) if one[1] >= opened + 2.0]  # what was under way is finished
+    kinds = {kind for kind, low, _ in worked_at(run, 0) if low >= opened + 1e-9}
+    assert kinds <= {GRADING, FEED}  # a slice, or a trip, that was under way is brought to its end
     late = [step for step in run.site.trace if step[START] > opened + 1.0 and step[END] < run.site.plan.horizon]
     assert {run.actors[step[ACTOR]].name for step in late if step[KIND] == TASK} == {"shelters"}
     assert UNLOAD in {step[KIND] for step in late}
@@ -237,3 +240,21 @@ def test_no_forklift_stands_with_a_pallet_through_a_window_that_begins_with_its_
     trips = [step for step in run.site.trace if step[KIND] == FEED and step[START] > ends(run)[0]]
     assert len(trips) > 15
     assert not [step for step in trips if losses(step, run.site.clocks).get("closed for flying", 0.0) > 0.0]
+
+
+def test_people_clear_the_strip_from_what_is_under_way_at_first_use_and_finish_it_after_the_window():
+    """A row, and a piece of a task that takes hours, go on to the hour when the area is closed, and no further."""
+    tasks = [{"name": "masts", "area": "runway", "pieces": 3, "each": "7 h"}]
+    open_now = [{**milestone, "closing": "0 h"} for milestone in tables_of(FIELD)["milestone"]]
+    for clear_before in ("30 min", "3 h"):
+        flying = {**FLYING, "windows": ["06:00-18:00"], "clear_before": clear_before}
+        plain, run = (run_with(None, task=tasks, milestone=open_now, **more) for more in ({}, {"flying": flying}))
+        opened = ends(run)[0]
+        assert opened == ends(plain)[0]
+        late = [one for one in worked_at(run, 0) if one[1] >= opened - 1e-9 and one[1] < 11.9]
+        assert {kind for kind, _, _ in late} <= {FEED}  # it is closed at once, until after the crews' shift
+        of_task = [step for step in run.site.trace if step[KIND] == TASK]
+        assert of_task[0][END] == opened and of_task[1][START] == opened
+        assert of_task[0][WORK] + of_task[1][WORK] == pytest.approx(7.0)
+        assert of_task[1][BECAUSE] is of_task[0] and of_task[1][END] > 24.0
+        assert [step[NUMBER] for step in of_task[:2]] == [0, 1]  # it is not done with until the second ends
