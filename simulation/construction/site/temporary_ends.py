@@ -14,13 +14,11 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Final
 
 from simulation.chance import draw_factors
-from simulation.conditions import dry_clock
 from simulation.construction.plan.steps import END, END_STANDS, Step
+from simulation.construction.site.foreseen import Foreseen
 from simulation.construction.site.laying_edge import NEVER, Area, Event, LayingEdge
-from simulation.construction.site.rowtime import learned
 
 if TYPE_CHECKING:
-    from simulation.conditions import WorkClock
     from simulation.construction.site.site import Site
 
 Process = Generator[Any, Any, Any]
@@ -61,7 +59,7 @@ class TemporaryEnds:
         self._asks: list[Ask] = []
         self._hours: dict[tuple[str, int], float] = {}
         self._luck: dict[tuple[str, int], Iterator[float]] = {}
-        self._dry: dict[frozenset[str], WorkClock] = {}
+        self._foreseen = Foreseen(site)
         self._reminders: dict[int, int] = {}
         self._lost: dict[int, float] = {}
         self._gone: dict[int, float] = {}
@@ -190,11 +188,11 @@ class TemporaryEnds:
         low, _ = self._span(edge, now)
         if low == math.inf:
             return NEVER
-        left, make = self.hours_left(edge, now, low) + _SLACK, self.hours(MAKE, edge)
+        left, make = self._foreseen.left(edge, now, low) + _SLACK, self.hours(MAKE, edge)
         if before:
             return NEVER if left >= before + make else row
         for place in range(row, min(row + _AHEAD, edge.rows)):
-            left -= self._row_hours(edge, place)
+            left -= self._foreseen.row(edge, place)
             if left < (0.0 if place + 1 == edge.rows else make):
                 return place
         return NEVER
@@ -210,10 +208,10 @@ class TemporaryEnds:
             return high
         if low == math.inf:
             return now
-        need = self.hours(TAKE_UP, edge) + (before or self._row_hours(edge, row))
+        need = self.hours(TAKE_UP, edge) + (before or self._foreseen.row(edge, row))
         if before or row + 1 < edge.rows:
             need += self.hours(MAKE, edge)
-        return now if self.hours_left(edge, now, low) + _SLACK >= need else high
+        return now if self._foreseen.left(edge, now, low) + _SLACK >= need else high
 
     def wait(self, edge: LayingEdge, until: float) -> Event:
         """Return the event that is fired at a moment, or as soon as another crew comes to a laying edge whose end stands."""
@@ -247,7 +245,7 @@ class TemporaryEnds:
         low, _ = self._span(edge, now)
         if low < math.inf:
             self._reminders[edge.index] = token
-            clock = self._clock(edge)
+            clock = self._foreseen.clock(edge)
             begin = clock.finish(0.0, max(clock.worked_to(low) - self.hours(MAKE, edge) - _EARLY, 0.0))
             self._site.start(self._remind(edge, max(begin, now), token))
 
@@ -255,10 +253,6 @@ class TemporaryEnds:
         yield self._site.env.timeout(moment - self._site.env.now)
         if self._reminders[edge.index] == token and self._flown(edge) and not edge.end_stands and not edge.end_due:
             self.call_for(edge)
-
-    def hours_left(self, edge: LayingEdge, now: float, low: float) -> float:
-        """Return the hours of their shifts that are left to those who lay at a laying edge until a moment."""
-        return self._clock(edge).worked(now, low)
 
     def _flown(self, edge: LayingEdge) -> bool:
         """Return whether a laying edge must have an end in flying windows."""
@@ -277,35 +271,8 @@ class TemporaryEnds:
         assert plan is not None
         for low, high in plan.spans[bisect_right(self._highs, max(now, self._lost.get(edge.index, 0.0))) :]:
             late = low < now - _SLACK and not edge.end_stands
-            if not late or self._clock(edge).finish(now, self.hours(MAKE, edge)) < high - plan.after:
+            if not late or self._foreseen.clock(edge).finish(now, self.hours(MAKE, edge)) < high - plan.after:
                 return low, high
             self._lost[edge.index] = high
             self.late.append((edge.index, low, high))
         return math.inf, math.inf
-
-    def _clock(self, edge: LayingEdge) -> WorkClock:
-        """Return the clock, without weather, of those who lay at a laying edge.
-
-        Of crews with different hours those who are there; and where no other laying edge of the area is left, all who would come
-        to it before anything else.
-        """
-        names = {crew.plan.clock for party in edge.parties for crew in party}
-        if not names and edge.last_crew is not None:
-            names.add(edge.last_crew.plan.clock)
-        if sum(not other.done.triggered for other in edge.area.edges) == 1:
-            names |= {one.clock for one in self._site.plan.crews if self._comes_here(one.areas, edge.area.index)}
-        found = self._dry.get(key := frozenset(names or {"laying"}))
-        if found is None:
-            found = self._dry[key] = dry_clock([self._site.plan.clocks[name] for name in sorted(key)])
-        return found
-
-    def _comes_here(self, areas: tuple[int, ...], area: int) -> bool:
-        first = next((one for one in areas if self._site.areas[one].open and not self._site.areas[one].finished), None)
-        return first == area
-
-    def _row_hours(self, edge: LayingEdge, row: int) -> float:
-        """Return the hours of a row for those on turn, with the check that follows it."""
-        hours, crew = edge.hours[row], edge.parties[0][0] if edge.parties else None
-        if self._site.plan.laying.learning < 1.0 and crew is not None:
-            hours *= learned(self._site.plan.laying, crew.rows_laid + 1 + row - edge.laid)
-        return hours + (float(edge.checks[row]) if row + 1 in edge.plan.checks else 0.0)
