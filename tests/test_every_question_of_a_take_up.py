@@ -14,7 +14,7 @@ VALIDATOR = Draft202012Validator(record_schema())
 TRUCKS = '[[supply.trucks]]\ncount = 1\npallets = 4\nload = "20 min"\nhaul = "30 min"\nreturn = "20 min"\n'
 ANSWERED = ("forecast", "bottlenecks", "compare", "slip", "sensitivity", "staffing", "takeoff", "lift", "conditions")
 #: What is said of laying alone.
-OF_LAYING = re.compile(r"\b(laid|lays|laying rows|laying crews|mats to order|spare mats|operational readiness)\b")
+OF_LAYING = re.compile(r"\b(laid|lays|ready at|laying rows|laying crews|mats to order|spare mats|operational readiness)\b")
 
 
 @pytest.fixture
@@ -43,6 +43,8 @@ def test_it_is_answered_in_the_words_of_taking_up_and_the_record_keeps_to_the_sc
     assert [f"{error.json_path}: {error.message}" for error in VALIDATOR.iter_errors(record)] == []
     said = " ".join([record["answer"].get("headline", ""), *record["answer"].get("sentences", [])])
     assert not OF_LAYING.findall(said), said
+    told = any(caution.startswith("Winching under load") for caution in record["answer"]["cautions"])
+    assert told == (question != "conditions")  # which is about the sky alone
 
 
 def test_a_forecast_names_the_causes_and_milestones_of_taking_up_and_what_comes_back(ask):

@@ -9,6 +9,7 @@ from simulation.present.answer import Answer, Figure, Page, Part, Table, Text
 from simulation.present.renderers.record import study_record
 from simulation.present.words import wording
 from simulation.present.words.change_format import INTERVAL, change_format, ends_of, whole
+from simulation.present.words.job_words import cautions_of
 from simulation.present.words.trial_words import (
     count_runs,
     mean_cells,
@@ -59,6 +60,7 @@ def bottlenecks_answer(result: BottlenecksResult) -> Answer:
         record=bottlenecks_record(result),
         study={} if result.manifest is None else study_record(result.manifest),
         stopped=result.stopped,
+        cautions=cautions_of(result.outcome.scenario),
     )
 
 

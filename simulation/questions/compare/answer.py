@@ -21,6 +21,7 @@ from simulation.present.words.change_format import (
     meanings,
     whole,
 )
+from simulation.present.words.job_words import cautions_of
 from simulation.present.words.trial_words import list_looks
 from simulation.questions.compare.file_names import has_people_picture, name_files
 from simulation.questions.compare.people_picture import describe_people, draw_people
@@ -72,6 +73,7 @@ def compare_answer(result: CompareResult) -> Answer:
         stem=stem,
         sheets={f"{stem}.csv": format_csv(flatten_plans(record))},
         stopped=result.stopped,
+        cautions=cautions_of(scenario),
     )
 
 

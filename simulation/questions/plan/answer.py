@@ -9,6 +9,7 @@ from simulation.present.answer import Answer, Figure, Page, Part, Table
 from simulation.present.record_shapes import ANSWER_UNITS, change_record, outcome_record, share_change_record
 from simulation.present.renderers.record import study_record
 from simulation.present.words.change_format import INTERVAL
+from simulation.present.words.job_words import cautions_of
 from simulation.questions.plan.certainty import plan_format
 from simulation.questions.plan.picture import describe_frontier, draw_frontier, frontier_title
 from simulation.questions.plan.sentences import (
@@ -47,6 +48,7 @@ def plan_answer(result: PlanResult) -> Answer:
         record=_record(result),
         study={} if result.manifest is None else study_record(result.manifest),
         stopped=result.stopped,
+        cautions=cautions_of(scenario),
     )
 
 

@@ -9,6 +9,7 @@ from simulation.present.answer import Answer, Figure, Page, Part, Points, Table
 from simulation.present.renderers.record import study_record
 from simulation.present.words import wording
 from simulation.present.words.change_format import INTERVAL, POINTS, ChangeFormat, ends_of, meanings, whole
+from simulation.present.words.job_words import cautions_of
 from simulation.present.words.trial_words import list_looks
 from simulation.questions.sensitivity.input_words import input_name
 from simulation.questions.sensitivity.picture import describe_sensitivity, draw_sensitivity
@@ -64,6 +65,7 @@ def sensitivity_answer(result: SensitivityResult) -> Answer:
         study={} if result.manifest is None else study_record(result.manifest),
         stem=stem,
         stopped=result.stopped,
+        cautions=cautions_of(scenario),
     )
 
 

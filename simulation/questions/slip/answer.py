@@ -11,6 +11,7 @@ from simulation.present.answer import Answer, Figure, Page, Part, Table
 from simulation.present.file_names import file_stem
 from simulation.present.renderers.record import study_record
 from simulation.present.words.change_format import INTERVAL, change_format
+from simulation.present.words.job_words import cautions_of
 from simulation.present.words.trial_words import (
     count_runs,
     mean_cells,
@@ -50,6 +51,7 @@ def slip_answer(result: SlipResult) -> Answer:
         study={} if result.manifest is None else study_record(result.manifest),
         stem=stem,
         stopped=result.stopped,
+        cautions=cautions_of(result.outcome.scenario),
     )
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from simulation.present.answer import Answer, Figure, Page, Part, Table
 from simulation.present.renderers.record import study_record
 from simulation.present.words import wording
+from simulation.present.words.job_words import cautions_of
 from simulation.questions.staffing.picture import describe_teams, draw_teams
 from simulation.questions.staffing.record import staffing_record
 from simulation.questions.staffing.sentences import (
@@ -55,6 +56,7 @@ def staffing_answer(result: StaffingResult) -> Answer:
         record=staffing_record(result),
         study={} if result.manifest is None else study_record(result.manifest),
         stopped=result.stopped,
+        cautions=cautions_of(result.scenario),
     )
 
 
