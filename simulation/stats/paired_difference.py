@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import TYPE_CHECKING, Any
 
 from simulation.stats.quantiles import CONFIDENCE, order_statistic, rank_of_share
@@ -17,7 +17,8 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    Statistic = Callable[..., NDArray[np.float64]]
+    #: Given a plan's values and a number of resamples, what they come to in each of these.
+    Resampled = Callable[[tuple[float, ...], int], NDArray[np.float64]]
 
 #: Resamples of the bootstrap. Planning value: the ends of an interval move by a few percent of its width from seed to seed.
 RESAMPLES = 2000
@@ -93,14 +94,14 @@ def difference_of_quantiles(
     if not math.isfinite(value):
         return UNKNOWN
 
-    return Difference(value, *_bootstrap(first, second, _differ_quantiles(share), confidence))
+    return Difference(value, *_bootstrap(first, second, partial(resample_quantile, share=share), confidence))
 
 
 def difference_of_chances(first: Sequence[bool], second: Sequence[bool], confidence: float = CONFIDENCE) -> Difference:
     """Return the difference of the chance that something happens, with the interval of the paired bootstrap."""
     value = (sum(second) - sum(first)) / len(first)
     return Difference(
-        value, *_bootstrap([float(hit) for hit in first], [float(hit) for hit in second], _differ_shares, confidence)
+        value, *_bootstrap([float(hit) for hit in first], [float(hit) for hit in second], _resample_share, confidence)
     )
 
 
@@ -141,53 +142,45 @@ def difference_of_means(
 
 
 def _bootstrap(
-    first: Sequence[float], second: Sequence[float], statistic: Statistic, confidence: float
+    first: Sequence[float], second: Sequence[float], resampled: Resampled, confidence: float
 ) -> tuple[float | None, float | None]:
     """Return the ends of a paired percentile interval; None where a resample reaches after the last day simulated."""
     import numpy as np
 
-    pairs = np.array([first, second], dtype=float)
-    runs = pairs.shape[1]
-    if runs < 2:
+    before, after = tuple(first), tuple(second)
+    if len(before) < 2:
         return None, None
-    if (pairs[0] == pairs[1]).all():  # nothing to resample: to these runs the plans are one and the same
+    if before == after:  # nothing to resample: to these runs the plans are one and the same
         return 0.0, 0.0
-    orders = [np.argsort(values, kind="stable") for values in pairs]
     resamples = max(RESAMPLES, math.ceil(_BEYOND / (1.0 - confidence)))
     with np.errstate(invalid="ignore"):  # resamples that reach after the last day simulated are told by their ends
-        drawn = [statistic(pairs, orders, counts) for counts in _resample_counts(runs, resamples)]
+        drawn = resampled(after, resamples) - resampled(before, resamples)
         share = (1.0 - confidence) / 2.0
-        low, high = np.quantile(np.concatenate(drawn), (share, 1.0 - share)).tolist()
+        low, high = np.quantile(drawn, (share, 1.0 - share)).tolist()
     return (low, high) if math.isfinite(low) and math.isfinite(high) else (None, None)
 
 
-def _differ_quantiles(share: float) -> Statistic:
-    """Return what takes a quantile of either plan in each resample, and the difference."""
+@lru_cache(maxsize=64)
+def resample_quantile(values: tuple[float, ...], resamples: int, *, share: float) -> NDArray[np.float64]:
+    """Return a quantile of a plan in each resample; it is kept, since a plan is held against many."""
+    import numpy as np
 
-    def differ(
-        pairs: NDArray[np.float64], orders: Sequence[NDArray[np.intp]], counts: NDArray[np.integer[Any]]
-    ) -> NDArray[np.float64]:
-        import numpy as np
-
-        rank = rank_of_share(pairs.shape[1], share)
-        at = [
-            values[order[(np.cumsum(counts[order], axis=0, dtype=counts.dtype) < rank).sum(axis=0)]]
-            for values, order in zip(pairs, orders, strict=True)
+    hours, rank = np.array(values, dtype=float), rank_of_share(len(values), share)
+    order = np.argsort(hours, kind="stable")
+    return np.concatenate(
+        [
+            hours[order[(np.cumsum(counts[order], axis=0, dtype=counts.dtype) < rank).sum(axis=0)]]
+            for counts in _resample_counts(len(values), resamples)
         ]
-        difference: NDArray[np.float64] = at[1] - at[0]
-        return difference
-
-    return differ
+    )
 
 
-def _differ_shares(
-    pairs: NDArray[np.float64], orders: Sequence[NDArray[np.intp]], counts: NDArray[np.integer[Any]]
-) -> NDArray[np.float64]:
-    """Return the difference of the share of runs in which something happened, in each resample."""
-    runs = pairs.shape[1]
-    first, second = (counts[values > 0.0].sum(axis=0) / runs for values in pairs)
-    difference: NDArray[np.float64] = second - first
-    return difference
+def _resample_share(values: tuple[float, ...], resamples: int) -> NDArray[np.float64]:
+    """Return the share of a plan's runs in which something happened, in each resample."""
+    import numpy as np
+
+    happened = np.array(values) > 0.0
+    return np.concatenate([counts[happened].sum(axis=0) / len(values) for counts in _resample_counts(len(values), resamples)])
 
 
 def _resample_counts(runs: int, resamples: int) -> Iterator[NDArray[np.integer[Any]]]:

@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Generic, Protocol, TypeVar
 
 from simulation.stats.group_sequential import Effect, judge_effect, look_confidences, planned_looks
-from simulation.stats.paired_difference import Difference, difference_of_quantiles
+from simulation.stats.paired_difference import UNKNOWN, Difference, difference_of_quantiles
 from simulation.study.looks import look_by_look
 from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome, tell_change, told_by_change
 from simulation.study.runner import announce, check_run_count, own_runs
@@ -245,9 +245,12 @@ def try_changes(
         def read(look: int, index: int) -> None:
             trial, last = trials[index - 1], look == len(looks) - 1
             outcome = summarise_outcome(trial.name, trial.scenario, alternatives.table(index, looks[look]), limit)
-            identical, change = outcome.hours == reference.hours[: looks[look]], against(reference, outcome, confidences[look])
+            before = reference.hours[: looks[look]]
+            # P80 alone decides whether it goes on; what else it changes is worked out once, when it has its runs.
+            change = Against(UNKNOWN, UNKNOWN, difference_of_quantiles(before, outcome.hours, 0.8, confidences[look]), UNKNOWN)
             known = told_by_change(outcome, reference, plan or reference)
-            rows[index] = TrialRow(trial, known, tell_change(change, known, plan or reference), margin, last, identical)
+            told = tell_change(change, known, plan or reference)
+            rows[index] = TrialRow(trial, known, told, margin, last, outcome.hours == before)
 
         def find_open(look: int, places: Sequence[int]) -> Iterator[int]:
             named = set()
@@ -260,6 +263,9 @@ def try_changes(
             return (index for index in places if together(rows[index].trial) in still)
 
         look_by_look(alternatives, looks, range(1, len(trials) + 1), read, find_open)
+        for index, row in rows.items():
+            change = against(reference, row.outcome, confidences[looks.index(row.runs)])
+            rows[index] = replace(row, against=tell_change(change, row.outcome, plan or reference))
         result = TrialsResult(
             outcome=plan or reference,
             seed=alternatives.seed,

@@ -13,6 +13,7 @@ from simulation.stats.paired_difference import (
     difference_of_chances,
     difference_of_means,
     difference_of_quantiles,
+    resample_quantile,
 )
 
 
@@ -164,3 +165,12 @@ def test_a_mean_is_given_where_nothing_differs_where_enough_runs_jump_or_where_n
     assert difference_of_means(first, one_less, jump=3.0) == WITHHELD
     assert difference_of_means(first, one_less).high < 0
     assert difference_of_means([1.0], [2.0]) == WITHHELD
+
+
+def test_a_plan_that_is_held_against_many_is_resampled_once():
+    luck = np.random.default_rng(8)
+    first, *others = (tuple(luck.gamma(20.0, 10.0, 50)) for _ in range(6))
+    before = resample_quantile.cache_info().misses
+    for second in others:
+        difference_of_quantiles(first, second, 0.8, 0.98)
+    assert resample_quantile.cache_info().misses - before == 6

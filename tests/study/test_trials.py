@@ -12,6 +12,7 @@ from simulation.questions.bottlenecks.idea import CAN_BE
 from simulation.questions.bottlenecks.study import bottlenecks
 from simulation.stats.group_sequential import FEWEST_ALIKE, Effect
 from simulation.stats.paired_difference import difference_of_quantiles
+from simulation.stats.quantiles import order_statistic
 from simulation.study.run_context import RunContext
 from simulation.study.trials import FEWEST_BEHIND, try_changes
 
@@ -84,6 +85,10 @@ def test_what_competes_ends_where_it_is_measurably_behind_the_best_and_what_does
     assert not trouble.behind  # the same hours, but more is asked of it
     assert difference_of_quantiles(best.outcome.hours[:FEWEST_BEHIND], rival.outcome.hours, 0.8).low > 0.0
     assert deny_effect([rival]) == "less of a difference to the 80 % date than the best change"
+    for row in (best, rival, trouble):  # what else it changes is told of the runs that it had
+        assert row.against.p50.value == pytest.approx(
+            order_statistic(row.outcome.hours, 0.5) - order_statistic(tried.outcome.hours[: row.runs], 0.5)
+        )
     assert any("less than the best" in note for note in rule_notes(tried))
 
 
