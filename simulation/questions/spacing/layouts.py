@@ -102,7 +102,9 @@ def list_layouts(scenario: Scenario, area: Area, damage: Damage, every: str, zon
         If a distance cannot be, or there are too many.
     """
     depth = scenario.mat.row_depth
-    layouts = [*read_spacings(every, depth), *_read_zoned(zoned, depth), Layout(area.key_strips_every, written=True)]
+    layouts = [*read_spacings(every, depth), *_read_zoned(zoned, depth)]
+    if area.key_strip_zones or not _is_handbook(area.key_strips_every, depth):
+        layouts.append(Layout(area.key_strips_every, written=True))
     tried: dict[tuple[int, ...], tuple[Layout, Scenario]] = {}
     for layout in layouts:
         changes = layout.changes(scenario, area, damage)
@@ -152,7 +154,12 @@ def _whole(option: str, text: str, depth: float) -> float:
     rows = round(every / depth)
     if every < depth or rows < 1:
         raise _mistake(option, f"{shown(text.strip())} is less than a row", f"write at least {FEET.length.text(depth)}")
-    return HANDBOOK if abs(rows - round(HANDBOOK / depth)) <= 1 else rows * depth
+    return HANDBOOK if _is_handbook(every, depth) else rows * depth
+
+
+def _is_handbook(every: float, depth: float) -> bool:
+    """Return whether a distance is the handbook's to within a row."""
+    return abs(round(every / depth) - round(HANDBOOK / depth)) <= 1
 
 
 def _mistake(option: str, wrong: str, right: str) -> ScenarioError:

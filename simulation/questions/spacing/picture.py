@@ -42,7 +42,7 @@ def draw_spacing(result: SpacingResult) -> Figure:
     axes.plot([work[place] for place in uniform], [closed[place] for place in uniform], color=GREY, linewidth=1.0)
     for row, x, y in zip(rows, work, closed, strict=True):
         handbook = row is result.handbook
-        marker = "s" if handbook else "o" if row.layout.uniform else "^"
+        marker = "s" if handbook else "D" if row.layout.written else "o" if row.layout.uniform else "^"
         axes.plot([x], [y], marker=marker, markersize=9 if handbook else 6, color=INK,
                   markerfacecolor=INK if row in result.as_good else "white")  # fmt: skip
         name = row.layout.name(result.scenario.measures.length)
@@ -57,7 +57,7 @@ def draw_spacing(result: SpacingResult) -> Figure:
     note = (
         f"Means of {wording.counted(result.runs, 'run')} of each layout under the same luck. Filled: the fewest days without a "
         "field, laying, repairs and taking up together, or no measurable difference from it. Triangles: another distance where "
-        "aircraft touch down than elsewhere. Down and to the left is better."
+        "aircraft touch down than elsewhere. Diamond: the plan's own. Down and to the left is better."
     )
     draw_words(figure, _LEFT, picture_title(result), f"{result.scenario.title}, {result.area}.", note)
     return figure

@@ -93,7 +93,9 @@ def test_more_layouts_than_anybody_reads_are_refused():
 
 def test_a_distance_within_a_row_of_the_handbooks_is_tried_as_the_handbooks():
     """30 m is 49 rows, the handbook's 100 ft are 50: nobody means two layouts by them."""
-    assert [layout.every for layout in layouts_of(field(), "15 m,30 m,30.48 m")] == [50.0, 100.0]
+    own = field(area=[AREA | {"key_strips_every": "30 m"}])
+    for scenario in (field(), own):
+        assert [layout.every for layout in layouts_of(scenario, "15 m,30 m,30.48 m")] == [50.0, 100.0]
 
 
 def test_the_plans_own_layout_is_tried_beside_the_others_unless_it_is_one_of_them():
