@@ -78,7 +78,7 @@ def test_over_200_problems_it_is_wrong_at_most_as_often_as_it_says(deadline, tru
 
 
 @pytest.mark.slow
-def test_the_problems_are_hard_enough_to_be_wrong_about(monkeypatch):
+def test_the_problems_are_hard_enough_to_be_wrong_about(monkeypatch, deadline, true):
     # Judged by the share of builds on time alone, as if that were the chance, the same problems are answered wrongly far more.
-    monkeypatch.setattr(verdicts, "sequence_interval", lambda count, runs, *_: (count / runs, count / runs))
-    assert sum(wrong(seed)[0] for seed in range(1000, 1040)) / 40 > 4 * ERROR
+    monkeypatch.setattr(verdicts, "adjusted_interval", lambda seen, *_: (seen.on_time.mean(), seen.on_time.mean()))
+    assert sum(wrong(seed, deadline, true)[0] for seed in range(1000, 1040)) / 40 > 4 * ERROR
