@@ -22,7 +22,8 @@ from simulation.construction.plan.steps import LATE_START, NOT_DELIVERED, RAIL_M
 from simulation.construction.site.board import Board
 from simulation.construction.site.going_on import go_on
 from simulation.construction.site.own_pallets import comes_by_date
-from simulation.construction.site.site import Gate, Site
+from simulation.construction.site.passed_gates import Gate
+from simulation.construction.site.site import Site
 from simulation.construction.site.stock import Stock, nobody
 from simulation.construction.take_up.coming_up import ComingUp
 from simulation.construction.take_up.forklifts import YardForklift
@@ -155,7 +156,7 @@ def simulate(plan: Plan, run_number: int, seed: int | None = None, until: float 
             then = partial(begin_following, gate.follows)
         else:
             then = partial(open_area, gate.area) if gate.area is not None else partial(begin_closing, gate.milestone)
-        site.gates.append(Gate(gate.parts, then))
+        site.gates.add(Gate(gate.parts, then))
     for number, gate in enumerate(plan.gates):
         if gate.follows is not None and plan.follows[gate.follows].kind == TASK:
             of_task, done = (
@@ -168,7 +169,7 @@ def simulate(plan: Plan, run_number: int, seed: int | None = None, until: float 
             if of_task.since > 0.0:
                 start(wait_for(site, LATE_START, of_task.since, number, followers[gate.follows]))
             if of_task.load:
-                site.when_unloaded(of_task.load, number)
+                site.gates.wait_for_load(of_task.load, number, site.zero)
             for needed in of_task.shipments:
                 site.shipments.need(needed, number, followers[gate.follows])
             if of_task.comes is not None:

@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator
-from typing import Any
-
 from simulation.conditions import sweep_clock
 from simulation.construction.plan.steps import CLOSING, Step
+from simulation.construction.site.event_loop import Process
 from simulation.construction.site.site import Site
-
-Process = Generator[Any, Any, Any]
 
 
 def close(site: Site, milestone: int, actor: int, because: Step) -> Process:

@@ -6,19 +6,17 @@ Where crews keep different shifts, a laying edge belongs to nobody: who comes on
 from __future__ import annotations
 
 import math
-from collections.abc import Generator
-from typing import Any
+from operator import itemgetter
 
 from simulation.construction.actors.attendance import Attendance
 from simulation.construction.actors.laying import Laying
 from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan import CrewPlan
-from simulation.construction.plan.steps import CHANGE_EDGE, END, Step
+from simulation.construction.plan.steps import CHANGE_EDGE, END, LATE_START, NO_CREW, Step
 from simulation.construction.site.board import Board
+from simulation.construction.site.event_loop import Process
 from simulation.construction.site.laying_edge import LayingEdge
 from simulation.construction.site.site import Site
-
-Process = Generator[Any, Any, Any]
 
 #: Hours that must be left of a shift when a crew comes to another laying edge.
 _IN_TIME = 1e-6
@@ -76,14 +74,14 @@ class Crew:
         site, env = self.site, self.site.env
         because = site.zero
         if self.plan.since > env.now:
-            because = yield site.late_start(self.plan.since, self.number)
+            because = yield site.pause(LATE_START, self.plan.since, site.zero, self.number)
         while True:
             comes = self.shifts.comes(env.now)
             if comes == math.inf:
                 return
             if comes > env.now:  # asleep it keeps no laying edge from others
                 yield env.timeout(comes - env.now)
-            because = max(because, self.last, key=_end)  # it may have stayed to finish a row
+            because = max(because, self.last, key=itemgetter(END))  # it may have stayed to finish a row
             edge, later = self.choose()
             if edge is None:
                 if not later:
@@ -106,11 +104,16 @@ class Crew:
             yield site.env.timeout(ends - now)
             return because
         edge.coming += 1
-        because = site.crew_came(because, self.number, self.plan.clock)
+        because = self._came(because)
         self.last = because = yield self.begin(CHANGE_EDGE, hours, because, self.number, edge.index)
         edge.coming -= 1
         self.was_at = edge
         return because
+
+    def _came(self, because: Step) -> Step:
+        """Return the step in which a laying edge waited for this crew, which comes now, or `because` where that just ended."""
+        waited = because[END] < self.site.env.now
+        return self.site.stood(NO_CREW, because, self.number, self.plan.clock) if waited else because
 
     def choose(self) -> tuple[LayingEdge | None, bool]:
         """Return the laying edge to go to, if there is one now, and whether one may open, or be left by its crew, later."""
@@ -155,15 +158,15 @@ class Crew:
         if edge.begun:
             if edge.waits_for_crew is not None:
                 event, edge.waits_for_crew = edge.waits_for_crew, None
-                event.succeed(site.crew_came(max(edge.left, because, key=_end), self.number, self.plan.clock))
+                event.succeed(self._came(max(edge.left, because, key=itemgetter(END))))
             elif edge.waits_for_people is not None:
                 self.set_pace_of_any(edge)
                 if not edge.short_handed:
-                    self.go_on(edge, site.crew_came(max(edge.left, because, key=_end), self.number, self.plan.clock))
+                    self.go_on(edge, self._came(max(edge.left, because, key=itemgetter(END))))
         else:
             edge.begun = True
             if because[END] < now:
-                because = site.crew_came(because, self.number, self.plan.clock)
+                because = self._came(because)
             site.start(Laying(edge, site, self.board).work(because))
         ends = self.shifts.until(now)
         if ends == math.inf:
@@ -246,8 +249,3 @@ class Crew:
             days = math.ceil(self.site.plan.horizon / 24.0) + 2
             self._luck_of_days = self.site.streams.stream("absence", str(number)).random(days).tolist()
         return self._luck_of_days[min(day, len(self._luck_of_days) - 1)]
-
-
-def _end(step: Step) -> float:
-    end: float = step[END]
-    return end

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import deque
-from collections.abc import Generator, Iterator
-from typing import Any
+from collections.abc import Iterator
 
 from simulation.chance import draw_factors, left_of
 from simulation.conditions import WorkClock
@@ -25,11 +24,11 @@ from simulation.construction.plan.steps import (
     Step,
 )
 from simulation.construction.site.board import Board
+from simulation.construction.site.event_loop import Process
+from simulation.construction.site.idle_steps import BY_CALENDAR
 from simulation.construction.site.laying_edge import Event
 from simulation.construction.site.site import Site
 from simulation.construction.site.stock import DAY_SLACK, Stock
-
-Process = Generator[Any, Any, Any]
 
 #: Hours of driving that are more than the last bits of a sum of hours, as a rule.
 _NEAR = 1e-12
@@ -190,7 +189,7 @@ def flight(site: Site, board: Board, plan: FlightPlan, number: int, actor: int) 
             lands = stock.midnight_after(stock.day(lands))
         because = yield site.begin(TIMETABLE, by_timetable - because[END], because, actor, -1, landing)
         if lands > by_timetable:
-            because = yield site.held_up(lands, because, actor)
+            because = yield site.pause(DAILY_LIMIT, lands, because, actor, BY_CALENDAR)
         board.arrive(pallets, because, stock.mats_of(pallets))
         landing += 1
     stock.flights_landed[number] = None

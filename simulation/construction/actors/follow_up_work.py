@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator
 from itertools import islice
-from typing import Any
 
 from simulation.chance import draw_factors
 from simulation.construction.plan.plan_parts import FollowPlan
-from simulation.construction.plan.steps import BACKFILL, KINDS, TASK, Step
+from simulation.construction.plan.steps import BACKFILL, KINDS, LATE_START, TASK, Step
+from simulation.construction.site.event_loop import Process
 from simulation.construction.site.gangs import Gang
 from simulation.construction.site.site import Site
-
-Process = Generator[Any, Any, Any]
 
 
 def follow(site: Site, plan: FollowPlan, actor: int, because: Step) -> Process:
@@ -37,19 +34,19 @@ def follow(site: Site, plan: FollowPlan, actor: int, because: Step) -> Process:
             because = yield begin(plan.kind, level * pieces / at_once, because, actor, edge, number)
             if area is not None and area.flown and (rest := site.flying.put_off(because, clock, number - 1)) is not None:
                 because = yield rest
-    site.pass_gates(plan.gates, because)
+    site.gates.pass_on(plan.gates, because)
     if gang is not None:
         gang.give_back(plan.people, because)
 
 
 def wait_for(site: Site, kind: int, until: float, gate: int, actor: int) -> Process:
     """Let a gate wait for a moment: when a task may begin, or what it needs is delivered."""
-    site.pass_gates((gate,), (yield site.pause(kind, max(until, site.env.now), site.zero, actor)))
+    site.gates.pass_on((gate,), (yield site.pause(kind, max(until, site.env.now), site.zero, actor)))
 
 
 def come(site: Site, gang: Gang, since: float, actor: int) -> Process:
     """Let a gang that is not there at the start come."""
     people, gang.free = gang.free, 0
-    step = yield site.late_start(max(since, site.env.now), actor)
+    step = yield site.pause(LATE_START, max(since, site.env.now), site.zero, actor)
     gang.free = people
     gang.go_on(step)

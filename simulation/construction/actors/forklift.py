@@ -6,19 +6,17 @@ its truck, until whichever forklift is free first takes it over.
 
 from __future__ import annotations
 
-from collections.abc import Generator, Iterator
+from collections.abc import Iterator
 from itertools import accumulate
-from typing import Any
 
 from simulation.chance import draw_factors, left_of
 from simulation.construction.actors.ways import Spot, feet_between, spot_after
-from simulation.construction.plan.steps import END, FEED, OFF_WORK, REPAIR, UNLOAD, Step
+from simulation.construction.plan.steps import END, FEED, LATE_START, OFF_WORK, REPAIR, UNLOAD, Step
 from simulation.construction.site.board import Board
+from simulation.construction.site.event_loop import Process
 from simulation.construction.site.jobs import Carry, Load
 from simulation.construction.site.laying_edge import LayingEdge
 from simulation.construction.site.site import Site
-
-Process = Generator[Any, Any, Any]
 
 
 class Forklift:
@@ -69,7 +67,7 @@ class Forklift:
         me, speed, handle, luck = self.actor, self._speed, self._handle, board.luck
         if self.since > site.env.now:
             self.down_since = None
-            because = yield site.late_start(self.since, me)
+            because = yield site.pause(LATE_START, self.since, site.zero, me)
         elif self.down_since is not None:
             because = yield from self.repair(because)
         while True:

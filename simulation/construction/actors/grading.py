@@ -6,19 +6,17 @@ Where heavy rain may undo ground that is graded and not yet covered, what it und
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Generator, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
-from typing import Any
 
 from simulation.chance import draw_factors
 from simulation.conditions.stops.heavy_rain import HeavyRain
 from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan import Slice
-from simulation.construction.plan.steps import END, GRADE_AGAIN, GRADING, OPEN_TO_RAIN
+from simulation.construction.plan.steps import END, GRADE_AGAIN, GRADING, LATE_START, OPEN_TO_RAIN
 from simulation.construction.site.board import Board
+from simulation.construction.site.event_loop import Process
 from simulation.construction.site.site import Site
-
-Process = Generator[Any, Any, Any]
 
 
 class Ground:
@@ -107,7 +105,7 @@ def gang(site: Site, board: Board, ground: Ground, actor: int) -> Process:
     """Grade slice after slice until none is left, and none can be undone."""
     because = site.zero
     if site.plan.gangs_since > site.env.now:
-        because = yield site.late_start(site.plan.gangs_since, actor)
+        because = yield site.pause(LATE_START, site.plan.gangs_since, site.zero, actor)
     while True:
         found = ground.next()
         if found is None:

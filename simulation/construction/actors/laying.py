@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator
 from typing import Any
 
 from simulation.construction.actors.open_end import OpenEnd
 from simulation.construction.plan.steps import CLOSE_UP, CONNECT, END, KEY_STRIP, RESEAT, ROW, STARTER, Step
 from simulation.construction.site.board import Board
+from simulation.construction.site.event_loop import Process
 from simulation.construction.site.laying_edge import NEVER, LayingEdge
 from simulation.construction.site.own_pallets import OwnPallets
 from simulation.construction.site.rail_clearance import SHORT
@@ -15,8 +15,6 @@ from simulation.construction.site.rowtime import learned
 from simulation.construction.site.shift_handover import TurnsByShift
 from simulation.construction.site.site import Site
 from simulation.construction.site.waits import CONNECTED, GROUND, PEOPLE, RAIL_AHEAD, SHORT_RAIL, STRIPS, lacking
-
-Process = Generator[Any, Any, Any]
 
 
 class Laying:
@@ -117,7 +115,7 @@ class Laying:
                 because = yield from self.stand_clear(because, edge.laid)
             edge.laid = row
             if wanted:
-                site.look_at_length(area, because)
+                site.gates.look_at_length(area, because)
             if gang is not None and row >= edge.frees_gauge:
                 gang.look(because)
             if edge.in_use and (edge.loose_full < full_of[row] or edge.loose_half < half_of[row]):
@@ -128,13 +126,13 @@ class Laying:
             if not stop:
                 continue
             if row in after_row:
-                site.pass_gates(after_row[row], because)
+                site.gates.pass_on(after_row[row], because)
             if row in checks:
                 if skew_found and edge.skew[row - 1] < skew_found:
                     because = yield from turns.work(RESEAT, self.hours_to_reseat(row), edge, row, because)
                     because = yield from self.stand_clear(because, row)
                 if row in after_check:
-                    site.pass_gates(after_check[row], because)
+                    site.gates.pass_on(after_check[row], because)
         self.finish(because)
 
     def make_ready(self, row: int, because: Step) -> Process:

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator
 from typing import TYPE_CHECKING, Any
 
 from simulation.conditions import between_flights
 from simulation.construction.plan.steps import END, END_STANDS, MAKE_END, TAKE_END_UP, Step
+from simulation.construction.site.event_loop import Process
 from simulation.construction.site.shift_handover import TurnsByShift
 from simulation.construction.site.temporary_ends import MAKE, TAKE_UP, TemporaryEnds
 from simulation.construction.site.waits import OTHER_END, STRIPS
 
 if TYPE_CHECKING:
     from simulation.construction.actors.laying import Laying
-
-Process = Generator[Any, Any, Any]
 
 
 class OpenEnd:
@@ -94,7 +92,7 @@ class OpenEnd:
             crew = edge.parties[0][0]
             clock = between_flights(crew.plan.clock)
             yield ends.wait(edge, until)
-            return self.site.stood(because, crew.number, clock, END_STANDS, edge.index)
+            return self.site.stood(END_STANDS, because, crew.number, clock, edge.index)
         because = yield from turns.work(TAKE_END_UP, ends.hours(TAKE_UP, edge), edge, edge.index, because)
         ends.gone(edge)
         return because

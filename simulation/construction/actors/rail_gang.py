@@ -5,11 +5,11 @@ A section waits for graded ground and for a gauge; a gauge comes free when mats 
 
 from __future__ import annotations
 
-from collections.abc import Generator
 from typing import TYPE_CHECKING, Any
 
 from simulation.chance import draw_factors, factors
-from simulation.construction.plan.steps import RAIL, SHORT_SECTION, TAMP, Step
+from simulation.construction.plan.steps import LATE_START, RAIL, SHORT_SECTION, TAMP, Step
+from simulation.construction.site.event_loop import Process
 from simulation.construction.site.laying_edge import NEVER
 from simulation.construction.site.rail_clearance import remedies
 
@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from simulation.construction.plan.plan_parts import RailPlan
     from simulation.construction.site.laying_edge import Event, LayingEdge
     from simulation.construction.site.site import Site
-
-Process = Generator[Any, Any, Any]
 
 
 class Rail:
@@ -105,7 +103,7 @@ class RailGang:
         assert site.plan.rail_gang is not None
         because = site.zero
         if site.plan.rail_gang.since > site.env.now:
-            because = yield site.late_start(site.plan.rail_gang.since, self.actor)
+            because = yield site.pause(LATE_START, site.plan.rail_gang.since, site.zero, self.actor)
         while True:
             if self._asked:
                 rail, row, event = self._asked.pop(0)

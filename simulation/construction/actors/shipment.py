@@ -9,8 +9,9 @@ from typing import Any
 
 from simulation.chance import draw_factors
 from simulation.construction.plan.plan_parts import ShipmentPlan
-from simulation.construction.plan.steps import DISCHARGE, END, SHIPMENT
+from simulation.construction.plan.steps import DAILY_LIMIT, DISCHARGE, END, SHIPMENT
 from simulation.construction.site.board import Board
+from simulation.construction.site.idle_steps import BY_CALENDAR
 from simulation.construction.site.site import Site
 
 
@@ -48,7 +49,7 @@ def shipment(site: Site, board: Board, plan: ShipmentPlan, number: int, actor: i
         pallets = min(plan.lot, left)
         because = yield site.begin(DISCHARGE, pallets * site.levels[discharge] * factor, because, actor, -1, pallets)
         while not stock.let_through(pallets, because[END]):
-            because = yield site.held_up(stock.midnight_after(stock.day(because[END])), because, actor)
+            because = yield site.pause(DAILY_LIMIT, stock.midnight_after(stock.day(because[END])), because, actor, BY_CALENDAR)
         load = board.arrive(pallets, because, stock.mats_of(pallets, number))
         stock.kept[number] -= pallets
         left -= pallets

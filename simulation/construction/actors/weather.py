@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator
-from typing import Any
-
 from simulation.conditions.sky.rain import BLOCK
 from simulation.construction.plan.steps import DRY_SPELL, END, WET_SPELL
+from simulation.construction.site.event_loop import Process
 from simulation.construction.site.site import Site
-
-Process = Generator[Any, Any, Any]
 
 
 def weather(site: Site, actor: int) -> Process:

@@ -5,17 +5,14 @@ Whoever works there goes by a clock that stands in windows; this is for those wh
 
 from __future__ import annotations
 
-from bisect import insort
-from collections.abc import Generator
-from typing import Any
+from operator import itemgetter
 
 from simulation.conditions import between_flights
 from simulation.construction.plan.plan_parts import FlyingPlan
-from simulation.construction.plan.steps import CLOSED, EDGE, END, START, Step
+from simulation.construction.plan.steps import CLOSED, EDGE, END, Step
 from simulation.construction.site.board import Board
+from simulation.construction.site.event_loop import Process
 from simulation.construction.site.site import Site
-
-Process = Generator[Any, Any, Any]
 
 
 def windows(site: Site, board: Board, plan: FlyingPlan, actor: int) -> Process:
@@ -47,18 +44,5 @@ def _window(site: Site, plan: FlyingPlan, since: float, actor: int) -> Step:
     edges = {edge.index for edge in site.areas[plan.area].edges}
     reached = site.reached[plan.milestone]
     done = [step for step in site.trace if step[EDGE] in edges and step[END] <= since]
-    because = max([*done, *([] if reached is None else [reached])], key=_end)
-    step = (because[END], site.env.now, because, 0.0, CLOSED, actor, -1, -1)
-    site.clocks.own[id(step)] = site.clocks[between_flights("forklift")]
-    insort(site.trace, step, key=_start)
-    return step
-
-
-def _start(step: Step) -> float:
-    start: float = step[START]
-    return start
-
-
-def _end(step: Step) -> float:
-    end: float = step[END]
-    return end
+    because = max([*done, *([] if reached is None else [reached])], key=itemgetter(END))
+    return site.stood(CLOSED, because, actor, between_flights("forklift"))

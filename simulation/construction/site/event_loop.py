@@ -22,6 +22,8 @@ from simpy.events import NORMAL, PENDING
 from simulation.construction.plan.steps import END, Step
 
 GoOn = Callable[[Any], Any]
+#: What an actor does, or a part of it: it yields steps and events, and goes on with what each of them is at its end.
+Process = Generator[Any, Any, Any]
 
 #: What begins a process comes before all else of its moment, as SimPy has it.
 _AT_ONCE: Final = -(1 << 62)
@@ -70,7 +72,7 @@ class Environment(simpy.Environment):
         turn = next(self._eid) + (0 if priority == NORMAL else _AT_ONCE)
         heappush(self._queue, (self._now + delay, turn, _happen, event))
 
-    def process(self, generator: Generator[Any, Any, Any]) -> Any:
+    def process(self, generator: Process) -> Any:
         """Let a process begin now."""
         heappush(self._queue, (self._now, next(self._eid) + _AT_ONCE, generator.send, None))
 

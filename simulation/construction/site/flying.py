@@ -40,7 +40,7 @@ class Flying:
         if plan is not None and plan.milestone == milestone:
             area = site.areas[plan.area]
             area.flown, area.stand_back, area.driven = True, plan.stand_back, plan.driven
-            area.used = plan.rows if plan.gate is None else site.opened.get(plan.gate, plan.rows)
+            area.used = plan.rows if plan.gate is None else site.gates.opened.get(plan.gate, plan.rows)
             if not self.begun.triggered:
                 self.since = site.env.now
                 self.begun.succeed()

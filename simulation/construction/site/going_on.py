@@ -24,9 +24,9 @@ def go_on(site: Site, board: Board, state: FieldState) -> None:
         for gates in (edge.plan.after_row, edge.plan.after_check):
             for row in sorted(gates):
                 if row <= edge.laid:
-                    site.pass_gates(gates[row], site.zero)
+                    site.gates.pass_on(gates[row], site.zero)
     for area in site.areas:
-        site.look_at_length(area, site.zero)
+        site.gates.look_at_length(area, site.zero)
     for number, moment in enumerate(state.reached):
         if moment is not None:
             site.flying.begin_with(number)

@@ -28,7 +28,7 @@ class NeededShipments:
 
     def came(self, shipment: int, site: Site, step: Step) -> None:
         """Tell what waits for a shipment that all of it is unloaded, because of a step."""
-        site.pass_gates(tuple(gate for gate, _ in self._waiting.get(shipment, ())), step)
+        site.gates.pass_on([gate for gate, _ in self._waiting.get(shipment, ())], step)
 
     def lost(self, shipment: int, site: Site, step: Step) -> None:
         """Let what waits for a shipment that never comes wait to the last day simulated; nobody does anything then."""

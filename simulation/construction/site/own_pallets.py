@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from simulation.construction.plan.steps import Step
+from simulation.construction.site.event_loop import Process
 
 if TYPE_CHECKING:
     from simulation.construction.plan.plan_parts import OwnPalletsPlan
     from simulation.construction.site.laying_edge import Event
     from simulation.construction.site.site import Site
-
-Process = Generator[Any, Any, Any]
 
 
 class OwnPallets:

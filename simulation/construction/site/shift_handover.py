@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Generator
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from simulation.conditions import WorkClock, after_hours, between_flights, relieved
 from simulation.construction.plan.plan import Plan
-from simulation.construction.plan.steps import END, ROW, Step
+from simulation.construction.plan.steps import END, NO_CREW, ROW, Step
+from simulation.construction.site.event_loop import Process
 from simulation.construction.site.step_factory import Begin
 from simulation.scenario.types.uncertainty.distributions import Constant
 
@@ -21,7 +21,6 @@ if TYPE_CHECKING:
     from simulation.construction.site.laying_edge import LayingEdge
     from simulation.construction.site.site import Site
 
-Process = Generator[Any, Any, Any]
 
 #: Hours of work that are none: sums of many steps are not exact to the last bit.
 _SLACK = 1e-9
@@ -140,7 +139,7 @@ class TurnsByShift:
             now = because[END]
             opens, goes_home = clock.stretch(now)[0], crew.shifts.until(now)
             if goes_home < math.inf and opens >= goes_home - _SLACK:  # the weather leaves nothing of its shift
-                because = _did(crew, edge, (yield self.site.wait_out(goes_home, because, crew.number, crew.plan.clock)))
+                because = _did(crew, edge, (yield self.site.pause(NO_CREW, goes_home, because, crew.number, crew.plan.clock)))
                 because = yield from self.somebody(edge, because)
                 crew = self.on_turn(edge, because[END])
                 continue

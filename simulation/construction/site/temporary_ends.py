@@ -9,19 +9,19 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Generator, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 from simulation.chance import draw_factors
 from simulation.construction.plan.steps import END, END_STANDS, Step
+from simulation.construction.site.event_loop import Process
 from simulation.construction.site.foreseen import Foreseen
 from simulation.construction.site.laying_edge import NEVER, Area, Event, LayingEdge
 
 if TYPE_CHECKING:
     from simulation.construction.site.site import Site
 
-Process = Generator[Any, Any, Any]
 
 MAKE, TAKE_UP = "temporary_end.make", "temporary_end.take_up"
 #: Hours of work that are none: sums of many steps are not exact to the last bit.
@@ -120,7 +120,7 @@ class TemporaryEnds:
         assert edge.since is not None
         if edge.since[END] >= self._site.env.now or crew is None:
             return edge.since
-        return self._site.stood(edge.since, -1, crew.plan.clock, END_STANDS, edge.index)
+        return self._site.stood(END_STANDS, edge.since, -1, crew.plan.clock, edge.index)
 
     def hours(self, key: str, edge: LayingEdge) -> float:
         """Return the hours that making the next end of a laying edge takes, or taking the next one up."""

@@ -6,8 +6,7 @@ A crew waits where too many mats lie loose beside it; its handlers wait where as
 from __future__ import annotations
 
 import math
-from collections.abc import Generator
-from typing import Any, cast
+from typing import cast
 
 import simpy
 
@@ -27,14 +26,13 @@ from simulation.construction.plan.steps import (
     Step,
 )
 from simulation.construction.plan.take_up_plan import UP
+from simulation.construction.site.event_loop import Process
 from simulation.construction.site.waits import FORKLIFTS, HANDLERS, RAMPS
 from simulation.construction.take_up.coming_up import ComingUp, Fetch
 from simulation.construction.take_up.mat_luck import STATES
 from simulation.construction.take_up.pallet_up import PalletUp
 from simulation.construction.take_up.parties import Party, Point
 from simulation.construction.take_up.section import Section
-
-Process = Generator[Any, Any, Any]
 
 
 class Lifters:
@@ -58,13 +56,13 @@ class Lifters:
         site, field, plan, me = self.site, self.field, self.party.plan, self.party.number
         because = site.zero
         if plan.since > site.env.now:
-            because = yield site.late_start(plan.since, me)
+            because = yield site.pause(LATE_START, plan.since, site.zero, me)
         while True:
             comes = self.shifts.comes(because[END])
             if math.isinf(comes):
                 break
             if comes > because[END]:
-                because = yield site.wait_out(comes, because, me, plan.clock, GONE_HOME)
+                because = yield site.pause(GONE_HOME, comes, because, me, plan.clock)
             section, later = field.next_section(plan.areas)
             if section is not None:
                 because = yield from self.take_up(section, because)
@@ -73,7 +71,7 @@ class Lifters:
                     comes = self.shifts.comes(self.ends)
                     if math.isinf(comes):
                         break
-                    because = yield site.wait_out(comes, because, me, plan.clock, GONE_HOME)
+                    because = yield site.pause(GONE_HOME, comes, because, me, plan.clock)
             elif later:
                 because = yield field.wait_for_point()
             else:
@@ -105,7 +103,7 @@ class Lifters:
                     yield event | simpy.Timeout(self.site.env, max(0.0, ends - self.site.env.now))
                     if not event.triggered:  # nobody stays for it: the wait ends with the shift
                         point.lifters_wait = None
-                        home = self.site.stood(because, self.party.number, self.party.plan.clock, GONE_HOME)
+                        home = self.site.stood(GONE_HOME, because, self.party.number, self.party.plan.clock)
                         event.succeed(home)
                         return home
                     because = cast("Step", event.value)
@@ -146,7 +144,7 @@ class Handlers:
         field, point, site = self.field, self.point, self.site
         because = site.zero
         if self.party.plan.since > site.env.now:
-            because = yield site.late_start(self.party.plan.since, self.party.number)
+            because = yield site.pause(LATE_START, self.party.plan.since, site.zero, self.party.number)
         edge, away = -1, 0.0
         while True:
             if not point.rows:

@@ -5,15 +5,13 @@ A forklift breaks down behind the trip in which its hours ran out.
 
 from __future__ import annotations
 
-from collections.abc import Generator
 from typing import Any
 
 from simulation.chance import draw_factors
-from simulation.construction.plan.steps import BRING_IN, END, LOAD_OUT, OFF_WORK, REPAIR
+from simulation.construction.plan.steps import BRING_IN, END, LATE_START, LOAD_OUT, OFF_WORK, REPAIR
+from simulation.construction.site.event_loop import Process
 from simulation.construction.site.site import Site
 from simulation.construction.take_up.coming_up import ComingUp, Fetch
-
-Process = Generator[Any, Any, Any]
 
 
 class YardForklift:
@@ -46,7 +44,7 @@ class YardForklift:
         sound, closes = every * next(gaps), 0.0
         because = site.zero
         if self.since > site.env.now:
-            because = yield site.late_start(self.since, me)
+            because = yield site.pause(LATE_START, self.since, site.zero, me)
         while True:
             if because[END] >= closes:
                 opens, closes = stretch(because[END])

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from bisect import insort
-from collections.abc import Callable, Generator
+from collections.abc import Callable
 from functools import partial
 from operator import itemgetter
-from typing import Any
 
 from simulation.chance import draw_factors
 from simulation.conditions import WorkClock
@@ -22,13 +21,13 @@ from simulation.construction.plan.steps import (
     UNLOAD_AWAY,
     Step,
 )
+from simulation.construction.site.event_loop import Process
+from simulation.construction.site.idle_steps import BY_CALENDAR
 from simulation.construction.site.laying_edge import Event
 from simulation.construction.site.site import Site
 from simulation.construction.site.stock import Stock
 from simulation.construction.take_up.coming_up import ComingUp, PutOn, Queue
 from simulation.construction.take_up.pallet_up import PalletUp
-
-Process = Generator[Any, Any, Any]
 
 
 def truck(site: Site, field: ComingUp, fleet: FleetPlan, number: int, actor: int) -> Process:
@@ -84,7 +83,7 @@ def load_up(
             return (yield _put_on(site, field, pallets, because, off))
         midnight = field.stock.midnight_after(field.stock.day(site.env.now))
         ship = queue is field.ships  # which keeps no shift on the road
-        because = yield (site.held_up(midnight, because, actor) if ship else site.pause(DAILY_LIMIT, midnight, because, actor))
+        because = yield site.pause(DAILY_LIMIT, midnight, because, actor, BY_CALENDAR if ship else "")
 
 
 def flight(site: Site, field: ComingUp, plan: FlightPlan, number: int, actor: int) -> Process:

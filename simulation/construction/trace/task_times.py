@@ -127,7 +127,7 @@ def measure_lengths(run: Finished) -> tuple[float, ...]:
     """Return the stations between which each length lay that a milestone asks for, when it first did; and of each such area when
     each of `PARTS` of its length lay without a gap.
     """
-    opened, plan = run.site.opened, run.site.plan
+    opened, plan = run.site.gates.opened, run.site.plan
     stations = (row * plan.depth for gate, _ in _lengths(plan) for row in opened.get(gate, (math.inf, math.inf)))
     return (*stations, *(hour for area in run.site.areas if area.plan.wanted for hour in _growth(run, area)))
 
