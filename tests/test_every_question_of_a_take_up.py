@@ -12,6 +12,7 @@ from simulation.questions.check.record_schema import record_schema
 
 VALIDATOR = Draft202012Validator(record_schema())
 TRUCKS = '[[supply.trucks]]\ncount = 1\npallets = 4\nload = "20 min"\nhaul = "30 min"\nreturn = "20 min"\n'
+SHIP = '[[take_up.shipments]]\npallets = 4\ncomes = { p10 = "8 h", p90 = "30 h" }\nchance = 0.8\nagain = "12 h"\n'
 ANSWERED = ("forecast", "bottlenecks", "compare", "slip", "sensitivity", "staffing", "takeoff", "lift", "conditions")
 #: What is said of laying alone.
 OF_LAYING = re.compile(r"\b(laid|lays|ready at|laying rows|laying crews|mats to order|spare mats|operational readiness)\b")
@@ -23,7 +24,7 @@ def ask(keystrip, tmp_path, monkeypatch):
         monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 20)
     monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 20)
     monkeypatch.setattr("simulation.questions.conditions.study.SEASONS", 3)
-    (tmp_path / "up.toml").write_text(f'job = "take up"\n{SHORT}{TRUCKS}', encoding="utf-8")
+    (tmp_path / "up.toml").write_text(f'job = "take up"\n{SHORT}{TRUCKS}{SHIP}', encoding="utf-8")
     (tmp_path / "log.csv").write_text(SHORT_LOG, encoding="utf-8")
 
     def run(question, *more):
@@ -51,7 +52,7 @@ def test_a_forecast_names_the_causes_and_milestones_of_taking_up_and_what_comes_
     code, out, err = ask("forecast", "--full")
     assert code == 0, err
     text = " ".join(out.split())
-    for told in ("The last load out: days from the start", "the last row up", "What comes back", "drawing key strips out",
+    for told in ("The last load out: days from the start", "the last row up", "What comes back", "waiting for a shipment",
                  "field taken up, 2011", "Winching under load", "four runs in five are done by then"):  # fmt: skip
         assert told in text
     assert not OF_LAYING.findall(text)
