@@ -170,9 +170,11 @@ def _lates(scenario: Scenario) -> Iterator[Late]:
         called = "every truck, flight and ship" if scenario.takes_up else "every delivery"
         yield replace(_shifted("supply", called, *((f"{block}.{key}", now) for block, key, now in times)), since=tuple(there))
     if len(times) > 1:
+        names = {f"{table}.shipments.{place}": shipment.name for place, shipment in enumerate(shipments, 1)}
         for (block, key, now), hour in zip(times, there, strict=True):
             kind, number = block.split(".")[1:]
-            yield replace(_shifted(block, f"{_BROUGHT_BY[kind]} {number}", (f"{block}.{key}", now)), since=(hour,))
+            called = f"{_BROUGHT_BY[kind]} {names.get(block) or number}"
+            yield replace(_shifted(block, called, (f"{block}.{key}", now)), since=(hour,))
     ramps = any(area.end_ramps for area in scenario.area)
     if ramps if scenario.takes_up else scenario.grading.done < 1:
         yield _shifted(

@@ -131,3 +131,11 @@ def test_one_that_comes_after_the_last_day_simulated_is_told_by_the_whole_of_its
     assert (said in found[0]) if said else not found
     (late,) = (late for late in delayable_items(scenario) if late.name == "supply")
     assert all(hour >= scenario.horizon for hour in late.since) is ("no run" in said)
+
+
+def test_what_comes_late_is_called_by_the_name_of_the_shipment_where_it_bears_one():
+    two = shipped({**SURE, "pallets": 6, "name": "heron"}, {**SURE, "pallets": 6})
+    assert [late.called for late in delayable_items(two, ("supply.shipments.1", "supply.shipments.2"))] == [
+        "shipment heron",
+        "shipment 2",
+    ]
