@@ -76,9 +76,11 @@ class ProgressLines:
         self._announced = announced
         self._since: tuple[float, int] | None = None
 
-    def __call__(self, done: int, total: int) -> None:
-        """Take note of how many are done of how many."""
+    def __call__(self, done: int, total: int, what: str = "") -> None:
+        """Take note of how many are done of how many; of something else than so far where `what` says so."""
         now = self._clock()
+        if what and what != self._what:
+            self._what, self._since, self._announced = what, None, False
         if self._since is None:  # what was kept before is there as well, so the time is learnt from now on
             self._since = now, done
             return
@@ -102,17 +104,26 @@ def _rounded(seconds: float) -> float:
 
 
 @contextmanager
-def progress_line(what: str = "runs") -> Iterator[Callable[[int, int], None]]:
-    """Give a function that is told how many are done and how many are asked, and shows them until the block ends."""
+def progress_line(what: str = "runs") -> Iterator[Callable[..., None]]:
+    """Give a function that is told what `ProgressLines` is told, and shows it until the block ends."""
     from rich.console import Console
     from rich.progress import Progress, ProgressColumn, Task
     from rich.text import Text
 
+    told = [what]
+
     class Line(ProgressColumn):
         def render(self, task: Task) -> Text:
-            words = "" if task.total is None else progress_words(int(task.completed), int(task.total), task.speed, what)
+            words = "" if task.total is None else progress_words(int(task.completed), int(task.total), task.speed, told[0])
             return Text(words, no_wrap=True)
 
     with Progress(Line(), console=Console(stderr=True), transient=True) as line:
-        runs = line.add_task("runs", total=None)
-        yield lambda done, total: line.update(runs, completed=done, total=total)
+        work = line.add_task("work", total=None)
+
+        def advance(done: int, total: int, what: str = "") -> None:
+            if what and what != told[0]:
+                told[0] = what
+                line.reset(work)
+            line.update(work, completed=done, total=total)
+
+        yield advance

@@ -176,8 +176,10 @@ def text_of(show: Callable[[Console], None], width: int | None = None) -> str:
 
 
 @contextmanager
-def progress(what: str = "runs", workers: int | None = None, announced: bool = False) -> Iterator[Callable[[int, int], None]]:
+def progress(what: str = "runs", workers: int | None = None, announced: bool = False) -> Iterator[Callable[..., None]]:
     """Give what tells how far the work is and how long the rest takes: in place on a terminal, else by a line now and then.
+
+    It takes what is done, what there is to do, and of what, where that changes on the way.
 
     Parameters
     ----------

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+import operator
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -62,7 +64,14 @@ class SeasonResult:
         return values * MONTH / self.hours
 
 
-def spend_seasons(scenario: Scenario, seed: int, runs: int, draws: RepairDraws, area_of_draws: str | None) -> SeasonResult:
+def spend_seasons(
+    scenario: Scenario,
+    seed: int,
+    runs: int,
+    draws: RepairDraws,
+    area_of_draws: str | None,
+    progress: Callable[..., None] | None = None,
+) -> SeasonResult:
     """Return the seasons of damage of a scenario that says how often it comes.
 
     Parameters
@@ -71,6 +80,8 @@ def spend_seasons(scenario: Scenario, seed: int, runs: int, draws: RepairDraws, 
     seed, runs : int
     draws : RepairDraws
         What repairs of `area_of_draws` meet, mended by its first crew; those of another area are drawn anew.
+    progress : callable, optional
+        Told days that are over, days of all runs, and what they are: a season alone may take long.
     """
     damage = scenario.damage
     assert damage is not None
@@ -80,7 +91,9 @@ def spend_seasons(scenario: Scenario, seed: int, runs: int, draws: RepairDraws, 
     by_shifts = damage.work == "shifts"
     clocks = repair_clocks(_as_long(scenario, damage), area.name, seed, runs) if by_shifts else []
     seasons = _Seasons(scenario, damage, area, draws, clocks)
-    spent = [seasons.spend(seed, run) for run in range(runs)]
+    spent = []
+    for run in range(runs):
+        spent.append(seasons.spend(seed, run, None if progress is None else partial(_tell_day, progress, damage.stay, run, runs)))
     columns = [(season.repairs, season.mats, season.closed, opened) for season, opened in spent]
     repairs, mats, closed, by_opening = np.array(columns, dtype=float).T
     return SeasonResult(area.name, damage.stay, repairs, mats, closed, by_opening, by_shifts)
@@ -89,6 +102,11 @@ def spend_seasons(scenario: Scenario, seed: int, runs: int, draws: RepairDraws, 
 def _as_long(scenario: Scenario, damage: Damage) -> Scenario:
     """Return the scenario with clocks that go on for the stay and what is begun in it."""
     return scenario.model_copy(update={"horizon": max(scenario.horizon, damage.stay + MONTH)})
+
+
+def _tell_day(progress: Callable[..., None], stay: float, run: int, runs: int, now: float) -> None:
+    """Tell how many days of all stays are over, at an hour of one of them."""
+    progress(int((run * stay + min(now, stay)) / 24.0), int(runs * stay / 24.0), "days of damage")
 
 
 class _Seasons:
@@ -100,8 +118,8 @@ class _Seasons:
         self.middle = draws.middle()
         self.stretches = list_stretches(damage, self.rows)
 
-    def spend(self, seed: int, run: int) -> tuple[Season, int]:
-        """Return one season, and how many of its repairs were done by opening."""
+    def spend(self, seed: int, run: int, tell: Callable[[float], None] | None = None) -> tuple[Season, int]:
+        """Return one season, and how many of its repairs were done by opening; `tell` hears the hour of each repair."""
         streams, damage, opened = Streams(seed, run), self.damage, 0
         luck = [streams.stream("damage season", f"{self.area.name} {number}") for number in range(len(self.stretches))]
         own = {id(stretch): draws for stretch, draws in zip(self.stretches, luck, strict=True)}
@@ -123,9 +141,15 @@ class _Seasons:
             return len(mats), float(hours[run])
 
         at_once = self.scenario.repair.at_once
+        finish = self.clocks[run].finish if self.clocks else operator.add
+
+        def ends(now: float, hours: float) -> float:
+            if tell is not None:
+                tell(now)
+            return finish(now, hours)
+
         stay = (self.stretches, mend, luck, damage.stay, damage.inspect_every, at_once, damage.since)
-        season = spend_season(*stay, self.clocks[run].finish) if self.clocks else spend_season(*stay)
-        return season, opened
+        return spend_season(*stay, ends), opened
 
 
 def list_stretches(damage: Damage, rows: AreaRows) -> list[Stretch]:

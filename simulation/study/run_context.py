@@ -36,7 +36,7 @@ class RunContext:
     folder : Path, optional
         Where every run is kept as soon as it is done, and sought first. Default: nowhere.
     progress : callable, optional
-        Told runs done and runs asked.
+        Told runs done and runs asked; of something else than runs, what it is besides.
     tell : callable, optional
         Told in a sentence what the folder holds already, and how much there is to do.
     """
@@ -48,7 +48,7 @@ class RunContext:
     workers: int | None = None
     cluster: str | None = None
     folder: Path | None = None
-    progress: Callable[[int, int], None] | None = None
+    progress: Callable[..., None] | None = None
     tell: Callable[[str], None] | None = None
 
     def read_deadline(self, scenario: Scenario) -> Deadline | None:

@@ -66,6 +66,19 @@ def test_what_the_question_has_said_itself_is_not_said_twice():
     assert all("left" in line for _, line in lines)
 
 
+def test_what_comes_after_the_runs_is_told_anew_by_its_own_name_and_pace():
+    now = 0.0
+    lines: list[str] = []
+    told = ProgressLines(lines.append, clock=lambda: now)
+    for second in range(8):
+        now = float(second)
+        told(100 * second, 1000)
+    for day in range(4):
+        now += 1.0
+        told(day, 50, "days")
+    assert lines == ["about 9 s for 900 runs", "about 50 s for 49 days"]
+
+
 def test_two_workers_take_half_the_time_of_the_one_that_began():
     assert _told(20.0, 800, workers=2)[0][1] == "about 20 s for 795 runs"
 

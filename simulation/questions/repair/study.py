@@ -139,7 +139,7 @@ def repair(
     begin: str | None = None,
     runs: int = RUNS,
     seed: int | None = None,
-    progress: Callable[[int, int], None] | None = None,
+    progress: Callable[..., None] | None = None,
 ) -> RepairResult:
     """Return how long the strip is closed for a repair, by cutting mats out and by opening it at a key strip.
 
@@ -200,7 +200,7 @@ def repair(
         switch=switch,
         begin=since,
         crew=crew,
-        season=None if scenario.damage is None else spend_seasons(scenario, seed, runs, draws, drawn_for),
+        season=None if scenario.damage is None else spend_seasons(scenario, seed, runs, draws, drawn_for, progress),
     )
 
 

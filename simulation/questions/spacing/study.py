@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -164,7 +164,8 @@ def spacing(scenario: Scenario, context: RunContext = RunContext(), every: str =
         lay, up = done.tables[index], done.tables[index + len(plans)]
         laid = next(each for each in plan.area if each.name == area.name)
         damaged = plan.model_copy(update={"damage": damage})
-        closed = spend_seasons(damaged, done.seed, runs, draw_repairs(plan, area.name, done.seed, runs), area.name).closed
+        draws, tell = draw_repairs(plan, area.name, done.seed, runs), _of_all(context.progress, index, len(layouts))
+        closed = spend_seasons(damaged, done.seed, runs, draws, area.name, tell).closed
         hours = lay[f"milestone.{ready}"], closed[numbers], up[f"milestone.{IN_YARD}"]
         across = make_rows(laid, scenario.mat)
         strips = len(across.key_strips) + (across.starter is not None)  # as a take-off counts them
@@ -185,6 +186,13 @@ def spacing(scenario: Scenario, context: RunContext = RunContext(), every: str =
 
 def _best_of(rows: Sequence[SpacingRow]) -> SpacingRow:
     return min(rows, key=lambda row: float(row.without.mean()))
+
+
+def _of_all(progress: Callable[..., None] | None, index: int, layouts: int) -> Callable[..., None] | None:
+    """Return what tells how far one layout is as a part of all of them."""
+    if progress is None:
+        return None
+    return lambda done, total, what: progress(index * total + done, layouts * total, what)
 
 
 def _usual_damage(scenario: Scenario) -> Damage:
