@@ -64,9 +64,9 @@ class Crew:
 
     def stand(self, state: FieldState) -> None:
         """Stand where it did at the moment at which the run begins: there it goes on first."""
-        place = self.site.plan.crews.index(self.plan)
-        edge = state.crews[place]
-        self.rows_laid = state.rows_by_crew[place]
+        number = self.site.plan.crews.index(self.plan)
+        edge = state.crews[number]
+        self.rows_laid = state.rows_by_crew[number]
         self.was_at = self._stood_at = self.site.edges[edge] if edge >= 0 else None
 
     def work(self) -> Process:
@@ -245,7 +245,7 @@ class Crew:
     def luck_of_day(self, day: int) -> float:
         """Return the luck that its people are there on a local day, that of the start being 1; its own under every plan."""
         if not self._luck_of_days:
-            number = next(place for place, one in enumerate(self.site.plan.crews) if one is self.plan)
+            number = next(number for number, crew in enumerate(self.site.plan.crews) if crew is self.plan)
             days = math.ceil(self.site.plan.horizon / 24.0) + 2
             self._luck_of_days = self.site.streams.stream("absence", str(number)).random(days).tolist()
         return self._luck_of_days[min(day, len(self._luck_of_days) - 1)]

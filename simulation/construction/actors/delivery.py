@@ -116,8 +116,8 @@ def trip_under_way(
 ) -> Process:
     """Bring the trip to its end that a truck was on when the run began, each part of it as one that has lasted so long."""
     assert site.plan.state is not None
-    place = site.plan.supply.fleets.index(fleet)
-    was = site.plan.state.truck(place, number)
+    fleet_number = site.plan.supply.fleets.index(fleet)
+    was = site.plan.state.truck(fleet_number, number)
     because = site.zero
 
     def left(trip_part: str, factors: Iterator[float], clock: str, stage: int) -> float:
@@ -198,7 +198,7 @@ def flight(site: Site, board: Board, plan: FlightPlan, number: int, actor: int) 
 def arrivals(site: Site, board: Board, actor: int) -> Process:
     """Bring what comes at hours that are known when the run begins, load after load."""
     because, stock = site.zero, board.stock
-    for number, arrival in enumerate(sorted(site.plan.supply.arrivals, key=lambda one: one.hour)):
+    for number, arrival in enumerate(sorted(site.plan.supply.arrivals, key=lambda arrival: arrival.hour)):
         if arrival.hour > 0.0:
             because = yield site.begin(ARRIVAL, arrival.hour - because[END], because, actor, -1, number)
             stock.pass_gate(len(arrival.pallets), because[END])

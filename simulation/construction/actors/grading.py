@@ -107,13 +107,13 @@ def gang(site: Site, board: Board, ground: Ground, actor: int) -> Process:
     if site.plan.gangs_since > site.env.now:
         because = yield site.pause(LATE_START, site.plan.gangs_since, site.zero, actor)
     while True:
-        found = ground.next()
-        if found is None:
+        job = ground.next()
+        if job is None:
             if ground.heavy is None:
                 return
             because = yield site.pause(OPEN_TO_RAIN, ground.heavy.next_look(because[END]), because, actor)
             continue
-        kind, piece = found
+        kind, piece = job
         begin = site.flying.begin_at(site.edges[piece.edge], "grading")
         because = yield begin(kind, ground.hours(kind, piece), because, actor, piece.edge, piece.upto)
         if site.ground_ready(piece, because):

@@ -61,12 +61,12 @@ class OpenEnd:
     def make(self, because: Step) -> Process:
         """Make the end of the laying edge, and those of its area's laying edges that nobody has come to."""
         edge, ends = self.edge, self.ends
-        for one in (edge, *ends.left_to(edge)):
-            one.end_due = False
-            if not one.end_stands:
-                hours = ends.hours(MAKE, one)
-                because = yield from self.site.turns.work(MAKE_END, hours, edge, one.index, because)
-                ends.stands(one, because)
+        for open_edge in (edge, *ends.left_to(edge)):
+            open_edge.end_due = False
+            if not open_edge.end_stands:
+                hours = ends.hours(MAKE, open_edge)
+                because = yield from self.site.turns.work(MAKE_END, hours, edge, open_edge.index, because)
+                ends.stands(open_edge, because)
         return because
 
     def take_up(self, row: int, because: Step, before: float) -> Process:

@@ -62,7 +62,7 @@ class Board:
         """Return the next job, already committed to, or None where there is none that could be carried to its end."""
         stock, loads = self.stock, self.loads
         if self.strays:
-            stray = next((one for one in self.strays if not _refuses(one.edge)), None)
+            stray = next((carry for carry in self.strays if not _refuses(carry.edge)), None)
             if stray is not None:
                 self.strays.remove(stray)
                 return stray

@@ -71,16 +71,16 @@ class Flying:
         ends = between.finish(since, step[WORK] - done)
         if ends <= step[END] + _SLACK:
             return None
-        place = bisect_left(site.trace, step[START], key=_start)
-        while site.trace[place] is not step:
-            place += 1
+        index = bisect_left(site.trace, step[START], key=_start)
+        while site.trace[index] is not step:
+            index += 1
         because = step[BECAUSE]
         site.clocks.own.pop(id(step), None)
         if step[START] < since:
-            because = site.trace[place] = (step[START], since, because, done, step[KIND], step[ACTOR], step[EDGE], number)
+            because = site.trace[index] = (step[START], since, because, done, step[KIND], step[ACTOR], step[EDGE], number)
             site.clocks.own[id(because)] = went
         else:
-            del site.trace[place]
+            del site.trace[index]
         rest: Step = (since, ends, because, step[WORK] - done, step[KIND], step[ACTOR], step[EDGE], step[NUMBER])
         insort(site.trace, rest, key=_start)
         site.clocks.own[id(rest)] = between
@@ -97,8 +97,8 @@ class Flying:
         site, plan, now = self._site, self._site.plan.flying, self._site.env.now
         if plan is None or not edge.under_flight(driving=True):
             return True
-        place = bisect_right(self._highs, now)
-        comes = plan.spans[place][0] + plan.clear if place < len(self._highs) else math.inf
+        window = bisect_right(self._highs, now)
+        comes = plan.spans[window][0] + plan.clear if window < len(self._highs) else math.inf
         end = site.clocks["forklift"].finish(now, hours)
         return end <= comes or site.clocks[between_flights("forklift")].finish(now, hours) <= end
 

@@ -34,14 +34,14 @@ class Foreseen:
         if not names and edge.last_crew is not None:
             names.add(edge.last_crew.plan.clock)
         if sum(not other.done.triggered for other in edge.area.edges) == 1:
-            names |= {one.clock for one in self._site.plan.crews if self._comes_here(one.areas, edge.area.index)}
-        found = self._dry.get(key := frozenset(names or {"laying"}))
-        if found is None:
-            found = self._dry[key] = dry_clock([self._site.plan.clocks[name] for name in sorted(key)])
-        return found
+            names |= {crew.clock for crew in self._site.plan.crews if self._comes_here(crew.areas, edge.area.index)}
+        clock = self._dry.get(key := frozenset(names or {"laying"}))
+        if clock is None:
+            clock = self._dry[key] = dry_clock([self._site.plan.clocks[name] for name in sorted(key)])
+        return clock
 
     def _comes_here(self, areas: tuple[int, ...], area: int) -> bool:
-        first = next((one for one in areas if self._site.areas[one].open and not self._site.areas[one].finished), None)
+        first = next((own for own in areas if self._site.areas[own].open and not self._site.areas[own].finished), None)
         return first == area
 
     def row(self, edge: LayingEdge, row: int) -> float:

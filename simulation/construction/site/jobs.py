@@ -39,12 +39,12 @@ class Load:
 
     def mats_unloaded(self, alike: tuple[int, int]) -> list[tuple[int, int]]:
         """Return the full and half mats that each of its pieces set down; `alike` is what a pallet holds, where all do."""
-        mats, done, found = self.mats or (alike,) * len(self.luck), 0, []
+        mats, done, set_down = self.mats or (alike,) * len(self.luck), 0, list[tuple[int, int]]()
         for _, pallets in self.pieces:
             down = mats[done : done + pallets]
-            found.append((sum(full for full, _ in down), sum(half for _, half in down)))
+            set_down.append((sum(full for full, _ in down), sum(half for _, half in down)))
             done += pallets
-        return found
+        return set_down
 
 
 @dataclass(slots=True)

@@ -151,10 +151,10 @@ class LayingEdge:
         self.rejected: dict[int, tuple[int, int]] = {}
         for row, mats in area.luck.rejected.items():
             if plan.first <= row < plan.last:
-                place = row - plan.first if plan.upward else plan.last - 1 - row
-                self.rejected[place] = mats
-                self.full[place] += mats[0]
-                self.half[place] += mats[1]
+                in_turn = row - plan.first if plan.upward else plan.last - 1 - row
+                self.rejected[in_turn] = mats
+                self.full[in_turn] += mats[0]
+                self.half[in_turn] += mats[1]
         self.staged: list[tuple[int, int]] = []
         self.loose_full = self.loose_half = self.in_use = self.cover = 0
         self.parties: list[list[Any]] = []

@@ -49,10 +49,10 @@ class MixedYard:
         of = (sum(edge.plan.full), sum(edge.plan.half))
         lacks = sorted((kind for kind in (0, 1) if due[kind] > 0), key=lambda kind: due[kind] / max(of[kind], 1), reverse=True)
         for kind in lacks:
-            found = max((pallet for pallet in self.pallets if pallet[kind]), key=lambda pallet: pallet[kind], default=None)
-            if found is not None:
-                self.pallets[found] -= 1
-                if not self.pallets[found]:
-                    del self.pallets[found]
-                return found
+            fullest = max((pallet for pallet in self.pallets if pallet[kind]), key=lambda pallet: pallet[kind], default=None)
+            if fullest is not None:
+                self.pallets[fullest] -= 1
+                if not self.pallets[fullest]:
+                    del self.pallets[fullest]
+                return fullest
         raise AssertionError("no pallet here serves that laying edge")

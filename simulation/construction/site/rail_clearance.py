@@ -37,7 +37,7 @@ def remedies(rail: RailPlan, strips: Collection[int], sides: Sequence[Sequence[f
     row. Re-seating closes up every row since the last time: their creep is gone, on either side. Where that would not give the
     clearance back, because key strips or seals have used it up, a short section is set all the same.
     """
-    found: dict[int, int] = {}
+    chosen: dict[int, int] = {}
     moved, pushed, joint, since = 0.0, 0.0, 0, 0
     crept = [0.0] * len(sides)
     for row in range(len(sides[0])):
@@ -50,17 +50,17 @@ def remedies(rail: RailPlan, strips: Collection[int], sides: Sequence[Sequence[f
         place = _Place(begins, strip, [rail.depth + side[row] for side in sides])
         while joint < len(rail.joints) and rail.joints[joint] - moved < place.end(crept):
             station, joint = rail.joints[joint] - moved, joint + 1
-            if row in found or place.near(station, crept) >= rail.clearance - _ROUNDING:
+            if row in chosen or place.near(station, crept) >= rail.clearance - _ROUNDING:
                 continue
             none = [0.0] * len(sides)
             if rail.reseat and row > since and place.near(station, none) >= rail.clearance - _ROUNDING:
-                found[row], crept, since = row - since, none, row
+                chosen[row], crept, since = row - since, none, row
                 joint -= 1  # the rows have come back: it may lie beside the next one now
             else:
-                found[row] = SHORT
+                chosen[row] = SHORT
                 moved += (station - place.middle(crept)) % rail.depth
         crept = [before + side[row] for before, side in zip(crept, sides, strict=True)]
-    return found
+    return chosen
 
 
 @dataclass(frozen=True)

@@ -89,7 +89,7 @@ class TurnsByShift:
                 parties[:] = parties[first:] + parties[:first]
                 edge.turn_ends = now + self.site.plan.laying.relief_turn
         crew: Crew = parties[0][0]
-        pace = self._day(now), [(one.number, one.lent) for one in parties[0]]
+        pace = self._day(now), [(crew.number, crew.lent) for crew in parties[0]]
         if self._paces.get(edge.index) != pace:
             self._paces[edge.index] = pace
             crew.set_pace(edge)
@@ -214,7 +214,7 @@ class TurnsByShift:
             return [hours]
         plain = [edge.hours[row] for row in rows]
         learned = min(1.0, hours / math.fsum(plain))
-        parts = [one * learned for one in plain]
+        parts = [part * learned for part in plain]
         parts[-1] += hours - math.fsum(parts)
         return parts
 
@@ -227,10 +227,10 @@ class TurnsByShift:
         return self.site.clocks[name], self._begin_on(name)
 
     def _begin_on(self, name: str) -> Begin:
-        found = self._begins.get(name)
-        if found is None:
-            found = self._begins[name] = self.site.begin_on(name)
-        return found
+        begin = self._begins.get(name)
+        if begin is None:
+            begin = self._begins[name] = self.site.begin_on(name)
+        return begin
 
     def _clock(self, crew: Crew) -> WorkClock:
         return self.site.clocks[crew.plan.clock]

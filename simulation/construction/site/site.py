@@ -89,7 +89,7 @@ class Site:
             if area.plan.gate is None:
                 self.open_area(area)
         self.gates = PassedGates()
-        self.gangs = tuple(Gang(self.env, one.people) for one in plan.gangs_of_tasks)
+        self.gangs = tuple(Gang(self.env, gang.people) for gang in plan.gangs_of_tasks)
         self.flying = Flying(self)
         self.ends = TemporaryEnds(self) if plan.ends else None
         self.reached: list[Step | None] = [None] * len(plan.milestones)
@@ -99,7 +99,9 @@ class Site:
         supply = plan.supply
         self.key_strips = OwnPallets(supply.key_strips) if supply.key_strips is not None else None
         self.rail_sections = OwnPallets(supply.rail) if supply.rail is not None else None
-        self._by_load = [one for one in (self.key_strips, self.rail_sections) if one is not None and one.plan.load is not None]
+        self._by_load = [
+            parts for parts in (self.key_strips, self.rail_sections) if parts is not None and parts.plan.load is not None
+        ]
         self.shipments = NeededShipments()
         if state is not None:
             self._stand(state)
@@ -133,8 +135,8 @@ class Site:
 
     def begin_on(self, clock: str) -> Begin:
         """Return what begins a crew's steps by the clock of that name: `begin` itself where it is the one of their kind."""
-        found = self.clocks[clock]
-        return self.begin if found is self.clocks["laying"] else beginner_on(found, self.clocks.own, self.trace)
+        own = self.clocks[clock]
+        return self.begin if own is self.clocks["laying"] else beginner_on(own, self.clocks.own, self.trace)
 
     def dismiss(self) -> None:
         """Send every actor home, wherever it stands in its work, and let what was still to happen pass unseen."""

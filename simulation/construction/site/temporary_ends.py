@@ -124,14 +124,14 @@ class TemporaryEnds:
 
     def hours(self, key: str, edge: LayingEdge) -> float:
         """Return the hours that making the next end of a laying edge takes, or taking the next one up."""
-        found = self._hours.get((key, edge.index))
-        if found is None:
+        hours = self._hours.get((key, edge.index))
+        if hours is None:
             luck = self._luck.get((key, edge.index))
             if luck is None:
                 owner = f"{edge.area.plan.name}, {'high' if edge.plan.upward else 'low'}"
                 luck = self._luck[key, edge.index] = draw_factors(self._site.plan.scatters[key], self._site.streams, key, owner)
-            found = self._hours[key, edge.index] = self._site.levels[key] * next(luck)
-        return found
+            hours = self._hours[key, edge.index] = self._site.levels[key] * next(luck)
+        return hours
 
     def stands(self, edge: LayingEdge, step: Step) -> None:
         """Note that the end of a laying edge has been made by a step, and let the milestones go on that waited for it."""
@@ -191,10 +191,10 @@ class TemporaryEnds:
         left, make = self._foreseen.left(edge, now, low) + _SLACK, self.hours(MAKE, edge)
         if before:
             return NEVER if left >= before + make else row
-        for place in range(row, min(row + _AHEAD, edge.rows)):
-            left -= self._foreseen.row(edge, place)
-            if left < (0.0 if place + 1 == edge.rows else make):
-                return place
+        for next_row in range(row, min(row + _AHEAD, edge.rows)):
+            left -= self._foreseen.row(edge, next_row)
+            if left < (0.0 if next_row + 1 == edge.rows else make):
+                return next_row
         return NEVER
 
     def stands_until(self, edge: LayingEdge, row: int, now: float, before: float) -> float:
