@@ -8,11 +8,17 @@ from simulation.present.pictures.figure import INK, SMALL
 from simulation.present.words import wording
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
     from simulation.questions.plan.result import PlanResult
+    from simulation.stats.paired_difference import Difference
 
 _SIZE = (8.4, 4.6)
+#: From a name to what it names.
+_LINE = {"arrowstyle": "-", "color": INK, "linewidth": 0.8, "shrinkB": 4.0}
 
 
 def frontier_title(result: PlanResult) -> str:
@@ -48,24 +54,43 @@ def draw_frontier(result: PlanResult) -> Figure:
             axes.plot([people] * 2, ends, color=INK, linewidth=1.1, marker="_", markersize=7, zorder=2)
         fill = INK if change.measurable else "white"
         axes.plot([people], [height], marker="o", color=INK, markerfacecolor=fill, linewidth=0, zorder=3)
-    knee = result.knee
-    if knee is not None:
-        height = next(height for people, height, _ in points if people == knee)
-        left = knee <= sum(axes.get_xlim()) / 2.0  # towards the middle, so that it stays inside
-        away, side = ((20, 30), "left") if left else ((-20, 30), "right")
-        arrow = {"arrowstyle": "-", "color": INK, "linewidth": 0.8, "shrinkB": 5.0}
-        axes.annotate(
-            f"knee: {knee:,} people", (knee, height), away, textcoords="offset points", ha=side, fontsize=SMALL, arrowprops=arrow
-        )
     axes.set_xlabel("people on site", fontsize=SMALL)
     unit = "% of runs" if result.objective.is_chance else "days after the start"
     axes.set_ylabel(f"{result.objective.name}, {unit}", fontsize=SMALL)
     axes.xaxis.set_major_locator(MaxNLocator(integer=True))
     axes.tick_params(labelsize=SMALL)
-    axes.margins(x=0.06, y=0.14)
+    axes.margins(x=0.06, y=0.2)
+    _name_knee(axes, result, points)
     words = "Square: the best plan. Bars: 95 % interval of the change against it. Filled: measurable; open: not."
     figure.text(0.09, 0.91, words, fontsize=SMALL)
     return figure
+
+
+def _name_knee(axes: Axes, result: PlanResult, points: Sequence[tuple[int, float, Difference | None]]) -> None:
+    """Write where the knee is: over the points, or under them where more people raise them, since no bar reaches there."""
+    if result.knee is None:
+        return
+    height, change = next((height, change) for people, height, change in points if people == result.knee)
+    ends = [] if change is None else [_height(result, result.value + end) for end in (change.low, change.high) if end is not None]
+    below = result.objective.is_chance
+    tip = (min if below else max)([height, *ends])
+    to_the_right = result.knee <= sum(axes.get_xlim()) / 2.0
+    axes.annotate(
+        f"knee: {result.knee:,} people",
+        (result.knee, tip),
+        (0, 0.04 if below else 0.94),
+        textcoords=("offset points", "axes fraction"),
+        ha="left" if to_the_right else "right",
+        va="bottom" if below else "top",
+        fontsize=SMALL,
+        arrowprops={
+            "arrowstyle": "-",
+            "color": INK,
+            "linewidth": 0.8,
+            "shrinkB": 4.0,
+            "relpos": (0.0 if to_the_right else 1.0, 0.5),
+        },
+    )
 
 
 def _height(result: PlanResult, value: float) -> float:
