@@ -63,14 +63,14 @@ def _table(result: PlanResult) -> Part:
     rows: list[tuple[str, ...]] = [("best plan", f"{result.best.people:,}", "reference", "", f"{len(result.outcome.hours):,}")]
     for row in result.rows:
         change = turn(result, row.change)
-        rows.append((_name(row), f"{row.plan.people:,}", *written.cells(change, row.identical), f"{row.runs:,}"))
+        rows.append((_name(result, row), f"{row.plan.people:,}", *written.cells(change, row.identical), f"{row.runs:,}"))
     title = f"Beside the best plan: change of the {result.objective.name}, in {written.name}"
     columns = ("plan", "people", "change", INTERVAL, "runs")
     return Part(title, (Table(title, columns, tuple(rows), notes=tuple(table_notes(result)), short=MOST),), short=True)
 
 
-def _name(row: PlanRow) -> str:
-    return "as written" if row.kind == "as written" else f"{_KINDS[row.kind]}{row.plan.name}"
+def _name(result: PlanResult, row: PlanRow) -> str:
+    return "as written" if row.kind == "as written" else f"{_KINDS[row.kind]}{row.plan.against(result.best)}"
 
 
 def _record(result: PlanResult) -> dict[str, Any]:

@@ -133,7 +133,8 @@ def _other_kinds(result: PlanResult) -> list[str]:
     rows = result.of("other kind")
     if not rows:
         return []
-    return [f"Plans of another kind: {'; '.join(f'{row.plan.name} ({_say_change(result, row)})' for row in rows)}."]
+    said = "; ".join(f"{row.plan.against(result.best)} ({_say_change(result, row)})" for row in rows)
+    return [f"Plans of another kind, by what is otherwise than in the best plan: {said}."]
 
 
 def _say_change(result: PlanResult, row: PlanRow) -> str:
@@ -220,7 +221,9 @@ def _frontier(result: PlanResult) -> list[str]:
         return [f"People: the knee is at {result.knee:,}, the best plan itself; fewer cost more than {half(result)}."]
     knee = next(row for row in result.of("people") if row.plan.people == result.knee)
     way = _say_change(result, knee)
-    return [f"People: the knee is at {result.knee:,} ({way}: {knee.plan.name}); fewer cost more than {half(result)}."]
+    return [
+        f"People: the knee is at {result.knee:,} ({way}: {knee.plan.against(result.best)}); fewer cost more than {half(result)}."
+    ]
 
 
 def _count_people(row: PlanRow) -> int:
@@ -252,7 +255,7 @@ def table_notes(result: PlanResult) -> list[str]:
         f"A change of the {result.objective.name} is read from all runs around it, so it may differ a little from that of two "
     )
     return [
-        above,
+        f"{above} Plans of another kind and of other people are named by what is otherwise than in it.",
         *([f"{around}forecasts (Harrell and Davis 1982)."] if result.objective.share is not None else []),
         f"In brackets: not measurable. {INTERVAL}s hold over all looks, after {looks} runs of both plans with the same draws; a "
         "row gets no more runs once its change is measurable and known to a half, or none that matters. Sampling error only.",

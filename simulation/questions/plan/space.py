@@ -50,12 +50,23 @@ class ChosenPlan:
     scenario : Scenario
     people : int
         On site, all included.
+    words : tuple of str
+        What is otherwise by each choice, empty where it is as written; none for a plan that is not of the space.
     """
 
     name: str
     changes: tuple[Change, ...]
     scenario: Scenario
     people: int
+    words: tuple[str, ...] = ()
+
+    def against(self, other: ChosenPlan) -> str:
+        """Return how it is called beside another plan: what is otherwise than in that one, where both are of the space."""
+        if not self.words or not other.words:
+            return self.name
+        pairs = zip(self.words, other.words, strict=True)
+        differs = [own or f"not {theirs}" for own, theirs in pairs if own != theirs]
+        return ", ".join(differs) or self.name
 
 
 #: Plans that are looked at one after the other for one that keeps within the limits, where none is near. Planning value: seconds.
@@ -169,13 +180,13 @@ class Space:
 
         options = [choice[number] for choice, number in zip(self.choices, place, strict=True)]
         changes = (*self.always, *(change for option in options for change in option.changes))
-        words = [option.words for option in options if option.words]
+        words = [option.words for option in options]
         try:
             varied = vary(self.scenario, changes) if changes else self.scenario
-            for option in options:
+            for choice, option in enumerate(options):
                 if option.spread is not None:
-                    spread_words, spread = option.spread(varied)
-                    words, changes = [*words, spread_words], (*changes, *spread)
+                    words[choice], spread = option.spread(varied)
+                    changes = (*changes, *spread)
                     varied = vary(self.scenario, changes)
             if broken := self.limits.broken_by(varied):
                 self.outside[place] = broken
@@ -184,7 +195,8 @@ class Space:
         except ScenarioError as error:
             self.unsound[place] = str(error.mistakes[0])
             return None
-        chosen = ChosenPlan(", ".join(words) or AS_WRITTEN_NAME, changes, varied, count_people(varied).total)
+        name = ", ".join(filter(None, words)) or AS_WRITTEN_NAME
+        chosen = ChosenPlan(name, changes, varied, count_people(varied).total, tuple(words))
         return chosen if self._is_new(place, chosen, compiled) else None
 
     def _is_new(self, place: Place, chosen: ChosenPlan, compiled: Plan) -> bool:

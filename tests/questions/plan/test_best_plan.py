@@ -97,6 +97,14 @@ def test_of_plans_that_are_as_quick_the_one_of_fewer_people_is_named():
     assert result.as_written.identical
 
 
+def test_a_plan_beside_the_best_is_named_by_what_is_otherwise_than_in_that_one():
+    space = spaced(by_crew(), Limits(), ["forklifts.count=3,4", "crew.red.people=14,18"])
+    best, other, fewer = (space.plan(place) for place in ((2, 2), (1, 2), (2, 0)))
+    assert other.against(best) == "forklifts.count=3"
+    assert fewer.against(best) == "not crew.red.people=18"
+    assert best.against(replace(best, words=())) == best.name == "forklifts.count=4, crew.red.people=18"
+
+
 def test_nothing_is_changed_that_gains_nothing(monkeypatch):
     monkeypatch.setattr(proposing, "LISTED", 0)  # climbed, not listed
     scenario = by_crew(UNCERTAIN)
