@@ -2,9 +2,9 @@
 
 import numpy as np
 import pytest
+from selection_constants import comparison_constant, kim_nelson_constants
 
 from simulation.stats.selection.allocation import budget_shares
-from simulation.stats.selection.constants import comparison_constant, kim_nelson_constants
 
 
 @pytest.mark.parametrize(

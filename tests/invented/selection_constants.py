@@ -1,4 +1,4 @@
-"""The constants of selection procedures: how far one of many must stay behind before it is dropped."""
+"""The constants of published selection procedures, which that of the program (by intervals of pairs) is held beside."""
 
 from __future__ import annotations
 
@@ -45,8 +45,8 @@ def kim_nelson_constants(plans: int, first: int, error: float = 0.05) -> KimNels
 
     Examples
     --------
-    >>> found = kim_nelson_constants(5, 20)
-    >>> round(found.eta, 4), round(found.squared, 4)
+    >>> constants = kim_nelson_constants(5, 20)
+    >>> round(constants.eta, 4), round(constants.squared, 4)
     (0.2372, 9.0151)
     """
     if plans < 2 or first < 2:
