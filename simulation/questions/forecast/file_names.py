@@ -6,4 +6,4 @@ from __future__ import annotations
 RUNS_SHEET = "runs.csv"
 #: Names of the picture that every forecast comes with, and of the further ones, in their order.
 S_CURVE = "s_curve"
-FURTHER = ("progress", "strips", "stations", "mats", "after_rows", "causes", "use", "losses", "rates")
+FURTHER = ("progress", "strips", "stations", "mats", "after_rows", "causes", "use", "losses", "laying_rates")

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 #: Those that count mats, or hours of every day, from the start: of work that has begun nobody knows them.
 FROM_THE_START = ("mats", "losses")
 #: Those of one run that are about laying alone.
-OF_LAYING = ("stations", "mats", "after_rows", "rates")
+OF_LAYING = ("stations", "mats", "after_rows", "laying_rates")
 #: That which only a field with tasks has.
 STRIPS = "strips"
 

@@ -3,7 +3,7 @@
 import pytest
 from scenarios import SHORT
 
-SAID = ("progress", "stations", "mats", "after_rows", "causes", "use", "losses", "rates")
+SAID = ("progress", "stations", "mats", "after_rows", "causes", "use", "losses", "laying_rates")
 
 
 @pytest.mark.usefixtures("painted")

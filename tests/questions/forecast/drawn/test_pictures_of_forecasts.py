@@ -10,10 +10,12 @@ import pytest
 from drawn_fields import CASES, SCRIPT, drawn_forecast
 from words_on_pictures import assert_readable, drawn
 
+from simulation.cli.questions import COMMANDS
 from simulation.present.pictures.figure import STYLE
 from simulation.questions.forecast.drawn.figures import forecast_pictures, s_curve_picture
+from simulation.questions.forecast.file_names import FURTHER, S_CURVE
 
-NAMES = ("s_curve", "progress", "stations", "mats", "after_rows", "causes", "use", "losses", "rates")
+NAMES = ("s_curve", "progress", "stations", "mats", "after_rows", "causes", "use", "losses", "laying_rates")
 
 
 @cache
@@ -115,3 +117,7 @@ def test_the_same_runs_give_the_same_files(tmp_path):
 def test_a_figure_comes_in_the_look_of_all_pictures():
     figure = pictures("plain")["causes"].drawn()
     assert {one.get_fontname() for one in figure.texts} == {"DejaVu Sans"}
+
+
+def test_no_picture_of_a_forecast_bears_the_name_of_another_question_that_may_write_into_its_folder():
+    assert not {S_CURVE, *FURTHER} & set(COMMANDS)
