@@ -185,7 +185,7 @@ def _without(scenario: Scenario) -> Iterator[Idea]:
     yield make_idea(name, Kind.WITHOUT, ("weather.model", "none"), *_minding_nothing(scenario), why_not=dry)
     table, shipments = ("take_up", scenario.take_up.shipments) if scenario.takes_up else ("supply", scenario.supply.shipments)
     if any(shipment.chance < 1 for shipment in shipments):
-        yield make_idea("every shipment comes on its first date", Kind.WITHOUT, (f"{table}.shipments.*.chance", "1.0"))
+        yield make_idea("every shipment on its first date", Kind.WITHOUT, (f"{table}.shipments.*.chance", "1.0"))
     unlimited = "the scenario has none" if scenario.supply.per_day_limit is None else ""
     yield make_idea("no daily limit", Kind.WITHOUT, ("supply.per_day_limit", str(_NO_LIMIT)), why_not=unlimited)
     always, long = _around_the_clock(scenario), [(f"{address}.hours", '["00:00-24:00"]') for address in shift_addresses(scenario)]

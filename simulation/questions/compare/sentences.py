@@ -50,7 +50,7 @@ def write_warnings(result: CompareResult) -> list[str]:
         most = max(late, key=lambda index: result.plans[index].unfinished)
         row = result.plans[most]
         runs = f"{row.unfinished:,} of {wording.counted(row.runs, 'run')} of {label(result, most)}"
-        others = f", and no more of {wording.counted(len(late) - 1, 'other plan')}" if len(late) > 1 else ""
+        others = f", and as many or fewer of {wording.counted(len(late) - 1, 'other plan')}" if len(late) > 1 else ""
         lines.append(f"Not ready by the last day simulated: {runs}{others}. They count as late.")
     if result.run_count < result.asked:
         done, asked = wording.number(result.run_count), wording.counted(result.asked, "run")

@@ -142,7 +142,7 @@ SAID = {
     "half mats on (every pallet|pallets of their own, first)": r"supply\.half_mats",
     "shipments 10 % earlier": r"supply\.shipments\.\d\.comes\..*",
     "bringing shipments off 10 % quicker": r"supply\.shipments\.\d\.discharge\..*",
-    "every shipment comes on its first date": r"supply\.shipments\.\d\.chance",
+    "every shipment on its first date": r"supply\.shipments\.\d\.chance",
     "key strips 10 % quicker": r"laying\.(starter_)?key_strip\..*",
     "locking 10 % quicker": r"laying\.lock\..*",
     "placing 10 % quicker": r"laying\.place\..*",
