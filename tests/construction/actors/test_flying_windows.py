@@ -134,6 +134,14 @@ def test_a_crew_with_hours_of_its_own_clears_the_area_too():
     [
         ('windows = ["06:00-10:00"]', "flying.windows: is written, but nothing says from when on the field is flown from; "),
         ('from = "first us"', 'flying.from: there is no milestone "first us"; did you mean first use?'),
+        (
+            'from = "first use"\n[temporary_end]\nmilestones = ["first us"]',
+            'temporary_end.milestones: there is no milestone "first us"; did you mean first use?',
+        ),
+        (
+            'from = "first use"\n[temporary_end]\nmilestones = ["whole"]',
+            "temporary_end.milestones: whole asks for no usable length, and the field is not flown from since then; ",
+        ),
         ('from = "first use"\narea = "aprn"', 'flying.area: there is no area "aprn"; did you mean apron?'),
     ],
 )
