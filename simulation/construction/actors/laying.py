@@ -55,9 +55,9 @@ class Laying:
         because = yield from self.prepare(because)
         row, stop, upto = edge.laid, edge.laid in stops, NEVER
         while row < edge.rows:
-            if open_end is not None:
+            if open_end is not None and (area.flown or stop or edge.end_due or edge.end_stands):
                 because, upto = yield from open_end.clear(row, because, self.hours_before(row) if stop else 0.0)
-            cleared = because
+            cleared, pace = because, edge.hours
             while edge.graded <= row or edge.railed <= row:
                 because = yield self.wait_for_ground() if edge.graded <= row else self.wait_for_rail()
                 if open_end is not None:
@@ -76,14 +76,16 @@ class Laying:
                     turns.look(edge, because[END])
                     if edge.end_due and open_end is not None:
                         because, _ = yield from open_end.clear(row, because)
-            stays = because is cleared and not stop and because[END] < edge.same_until
+            stays = (
+                because is cleared and not stop and edge.hours is pace and (by_shift is None or because[END] < edge.same_until)
+            )
             if by_shift is not None and because[END] >= edge.same_until:
                 if not by_shift.anybody(edge, because[END]):
                     because = yield from by_shift.somebody(edge, because)
                 by_shift.on_turn(edge, because[END])
             if edge.short_handed:
                 because = yield from self.wait_for_people(because)
-            if open_end is not None and not stays:
+            if open_end is not None and not stays and (area.flown or edge.end_due or edge.end_stands):
                 because, upto = yield from open_end.clear(row, because)
             hours, full, half = 0.0, edge.loose_full, edge.loose_half
             hours_of, ready = edge.hours, edge.graded if edge.graded < edge.railed else edge.railed

@@ -28,8 +28,8 @@ MAKE, TAKE_UP = "temporary_end.make", "temporary_end.take_up"
 _SLACK: Final = 1e-9
 #: Hours before the last moment at which an end is called for: a crew whose shift ends then is gone.
 _EARLY: Final = 1e-6
-#: Rows that are looked ahead, at most: more than a crew lays in one step.
-_AHEAD: Final = 64
+#: Rows that are looked ahead, at most: about as many as a crew lays in one step.
+_AHEAD: Final = 12
 
 
 @dataclass
@@ -195,7 +195,7 @@ class TemporaryEnds:
             left -= self._foreseen.row(edge, next_row)
             if left < (0.0 if next_row + 1 == edge.rows else make):
                 return next_row
-        return NEVER
+        return row + _AHEAD
 
     def stands_until(self, edge: LayingEdge, row: int, now: float, before: float) -> float:
         """Return until when an end that stands is left standing: `now` where it is taken up now, for the next row or for what

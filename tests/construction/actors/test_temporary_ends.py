@@ -270,3 +270,15 @@ def test_beside_a_field_in_use_rows_are_laid_on_without_looking_each_time_who_is
     rows = [step for step in done.site.trace if step[KIND] == ROW]
     assert looked["work"] < 0.5 * len(rows)
     assert looked["rows_that_fit"] < 1.5 * len(rows)
+
+
+def test_an_open_laying_edge_farther_off_than_people_stand_back_needs_no_end():
+    """80 ft are in use; 100 ft beyond them laying goes on in windows, and aircraft meet no open end."""
+    flying = {**FLYING, "windows": ["09:00-10:00", "13:00-14:00"]}
+    near, whole = (run_of(flying={**flying, **back}, temporary_end=ENDS) for back in ({"stand_back": "100 ft"}, {}))
+    first, last = near.site.plan.flying.rows[0], near.site.areas[0].used[1]
+    assert (first, last) == (0, 40)
+    rows = [step for step in near.site.trace if step[KIND] == ROW]
+    laid = [max(step[NUMBER] for step in rows if step[END] <= stood) for _, stood, _ in list_ends(near)]
+    assert len(laid) > 1 and max(laid) < 40 + 50 < 120
+    assert len(laid) < len(list(list_ends(whole))) and ends(near)[1] < ends(whole)[1]
