@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 #: Runs of one plan at the most: see `study.MOST`, which is not loaded for help.
 MOST = 1600
 #: Runs of all plans together at the most: see `study.BUDGET`.
-BUDGET = 10_000
+BUDGET = 8_000
 
 
 def _limit(flag: str, what: str, otherwise: str = "") -> typer.models.OptionInfo:

@@ -27,8 +27,8 @@ if TYPE_CHECKING:
 MOST = 1600
 #: Runs of a plan beside the best one, and of the plan as written, and rows beside it, at the most. Planning values.
 BESIDE, OWN, BESIDE_ROWS = 200, 400, 17
-#: Runs of all plans together, where nobody says. Planning value: ten minutes for a field of three weeks on two cores.
-BUDGET = 10_000
+#: Runs of all plans together, where nobody says. Planning value: five minutes for a field of three weeks on two quiet cores.
+BUDGET = 8_000
 #: Points of the frontier at the most. Planning value: what a reader takes in at a glance.
 POINTS = 7
 
