@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from simulation.construction.plan.field_state import FieldState
+
 
 @dataclass(frozen=True)
 class RailPlan:
@@ -247,6 +249,19 @@ class SupplyPlan:
     arrivals: tuple[Arrival, ...] = ()
     shipments: tuple[ShipmentPlan, ...] = ()
     half_first: bool | None = None
+
+    @property
+    def kept(self) -> tuple[int, ...]:
+        """Pallets kept for each shipment at the start: the last ones may find fewer than they could take."""
+        kept, left = [], self.total - self.on_hand
+        for shipment in self.shipments:
+            kept.append(min(shipment.pallets, left))
+            left -= kept[-1]
+        return tuple(kept)
+
+    def lost(self, state: FieldState) -> dict[int, int]:
+        """Return the pallets that were kept for each shipment of which it is known that it never comes."""
+        return {number: kept for number, kept in enumerate(self.kept) if state.shipped(number) is None}
 
     @property
     def per_load(self) -> int:

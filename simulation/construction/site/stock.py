@@ -96,12 +96,7 @@ class Stock:
     def stand(self, state: FieldState) -> None:
         """Stand as it did at the moment at which the run begins."""
         self.yard = state.yard
-        left = self.plan.total - self.plan.on_hand
-        for number, shipment in enumerate(self.plan.shipments):
-            kept = min(shipment.pallets, left)  # the last ones may find fewer than they could take
-            left -= kept
-            if state.shipped(number) is None:
-                self.never_came[number] = kept
+        self.never_came = self.plan.lost(state)
         lost = sum(self.never_came.values())
         self.supplied += state.ordered - lost
         self.incoming = self.supplied - state.came + state.waiting

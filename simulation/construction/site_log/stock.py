@@ -174,8 +174,10 @@ def check_stock(plan: Plan, state: FieldState, entries: Sequence[Entry]) -> Iter
         staged = sum(edge.staged for edge in state.edges)
         wrong = f"{staged} pallets stand at laying edges, more than came and are not laid"
         yield _line_with(entries, "staged").mistake("staged", wrong, "count what stands there unopened")
-    if state.came > supply.total + state.ordered:
-        wrong = f"{state.came:,} pallets came, with those on hand, and {supply.total:,} are to come in all"
+    lost = sum(supply.lost(state).values())
+    if state.came > supply.total + state.ordered - lost:
+        never = f", {lost:,} of them on shipments that never come" if lost else ""
+        wrong = f"{state.came:,} pallets came, with those on hand, and {supply.total:,} are to come in all{never}"
         yield _line_with(entries, "pallets received").mistake(
             "pallets received", wrong, "count each once, or give supply.total what really comes"
         )

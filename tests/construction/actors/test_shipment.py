@@ -13,6 +13,7 @@ from simulation.construction.trace.balance import balances
 from simulation.construction.trace.record import columns
 from simulation.questions.slip.delays import delayable_items
 from simulation.scenario import SiteLog, begin_by
+from simulation.scenario.site_log.log_lines import LogError
 
 NEED = 12
 SURE = {"pallets": NEED, "comes": "30 h", "discharge": "6 min", "lot": 5}
@@ -139,3 +140,13 @@ def test_what_comes_late_is_called_by_the_name_of_the_shipment_where_it_bears_on
         "shipment heron",
         "shipment 2",
     ]
+
+
+def test_a_log_by_which_all_came_and_a_shipment_never_comes_is_refused():
+    # Else fewer than none would be to come, and nobody would order what lacks.
+    scenario = shipped({**SURE, "pallets": 8, "chance": 0.5}, on_hand=4)
+    lines = "date,shift,crew,people,rows,hours worked,pallets received,under way\n2031-04-03,06:00-12:00,red,16,4,5,{},{}\n"
+    came = SiteLog("log.csv", lines.format(8, "shipment 1 never comes"))
+    with pytest.raises(LogError, match="12 pallets came, with those on hand, and 12 are to come in all, 8 of them on shipments"):
+        compile_plan(begin_by(scenario, came))
+    assert compile_plan(begin_by(scenario, SiteLog("log.csv", lines.format(0, "shipment 1 never comes")))).state.came == 4
