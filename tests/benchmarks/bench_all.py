@@ -1,7 +1,8 @@
 """How fast is this program, beside other ways to lay the same line, and what do size, runs and a second worker cost?
 
-Run it by hand on a quiet machine, ``python tests/benchmarks/bench_all.py``: in about three minutes it prints its tables, and
-writes them with a picture to ``reports/benchmarks/``. Every contestant takes its turn in every round and a ratio is one of the
+Run it by hand on a quiet machine, ``python tests/benchmarks/bench_all.py``: in about eight minutes it prints its tables, what
+each command takes beside the kept baseline (`bench_commands.py`) among them, and writes them with a picture to
+``reports/benchmarks/``. Every contestant takes its turn in every round and a ratio is one of the
 same round, so that a machine whose pace drifts does not decide; the collector rests during a turn, for all alike, as it does
 during a batch of this program.
 """
@@ -17,6 +18,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from bench_commands import as_table, measure_all, read_baseline
 from bench_forecast import bare_timeout, one_run, peak_memory, room_for_two
 from bench_picture import save_picture
 from bench_table import FLOOR, THIS, Cost, Memory, Results, Scaling, Timing, as_text
@@ -161,6 +163,12 @@ def memory(counts: list[int]) -> list[Memory]:
     return [Memory(count, float(peak.split()[0]), 8.0 * width * count / 2**20) for count, peak in zip(counts, shown, strict=True)]
 
 
+def commands(only: list[str], times: int, timeouts: int) -> str:
+    """Return the table of what each command takes, now and when the baseline was kept."""
+    commit, baseline = read_baseline()
+    return as_table(measure_all(ROOT, only, times, 2 * timeouts), baseline, commit)
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description="How fast is this program, beside other ways to lay the same line?")
     parser.add_argument("--rounds", type=int, default=9, help="turns of every contestant")
@@ -168,11 +176,13 @@ def main() -> None:
     parser.add_argument("--least", type=int, default=4, help="runs of one turn, at least")
     parser.add_argument("--pallets", type=int, default=400, help="pallets of the reduced line")
     parser.add_argument("--feet", type=int, default=3000, help="length of the same line's runway")
-    parser.add_argument("--builds", type=int, default=1000, help="runs for the pace of one and of two workers")
+    parser.add_argument("--runs", type=int, default=1000, help="runs for the pace of one and of two workers")
     parser.add_argument("--paces", type=int, default=2, help="turns of one and of two workers")
     parser.add_argument("--sizes", type=int, nargs="+", default=[300, 1000, 3000, 6000, 12000], help="lengths of the runway, ft")
     parser.add_argument("--timeouts", type=int, default=100_000, help="bare timeouts on each side of a field's runs")
     parser.add_argument("--memory", type=int, nargs="+", default=[100, 1000, 4000], help="runs of the processes compared")
+    parser.add_argument("--only", nargs="+", default=[], help="commands that are timed, by the beginning of their names")
+    parser.add_argument("--times", type=int, default=3, help="times that a command of a few seconds is run; longer ones once")
     parser.add_argument("--out", type=Path, default=ROOT / "reports" / "benchmarks", help="folder for the table and the picture")
     asked = parser.parse_args()
     results = Results(
@@ -182,6 +192,7 @@ def main() -> None:
         memory(asked.memory),
         asked.rounds,
         {"same": f"{asked.feet:,} ft", "reduced": f"{asked.pallets:,} pallets"},
+        commands(asked.only, asked.times, asked.timeouts),
     )
     text = as_text(results)
     print(text)

@@ -15,6 +15,7 @@ baseline did for the same answer and this program does not.
 from __future__ import annotations
 
 import argparse
+import hashlib
 import json
 import os
 import platform
@@ -24,6 +25,7 @@ import sqlite3
 import statistics
 import subprocess
 import sys
+import tempfile
 import time
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -92,7 +94,10 @@ class Measured:
 
 
 def _environment(tree: Path) -> dict[str, str]:
-    return {**os.environ, "PYTHONPATH": str(tree)}
+    """Return what a command of a tree finds: the program compiled, as where it is installed, and apart from other trees."""
+    without = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    compiled = Path(tempfile.gettempdir()) / f"keystrip-compiled-{hashlib.sha256(str(tree).encode()).hexdigest()[:16]}"
+    return {**without, "PYTHONPATH": str(tree), "PYTHONPYCACHEPREFIX": str(compiled)}
 
 
 def _bare(count: int) -> float:
@@ -191,6 +196,22 @@ def save_baseline(measured: dict[str, Measured], commit: str, file: Path = BASEL
     file.write_text(json.dumps(kept, indent=2) + "\n", encoding="utf-8")
 
 
+def measure_all(tree: Path, only: list[str], times: int, timeouts: int) -> dict[str, Measured]:
+    """Return what each command takes whose name begins with one of some words, or every one where there are none."""
+    measured: dict[str, Measured] = {}
+    with TemporaryDirectory() as made:
+        folder = Path(made) / "work"
+        for row in (row for row in ROWS if not only or any(row.name.startswith(name) for name in only)):
+            once = measure(row, tree, folder, 1, timeouts)
+            # The first time fills the caches of the system; a long command is steady enough to be run once.
+            short = once.wall < 10.0 and times > 1
+            measured[row.name] = measure(row, tree, folder, times, timeouts) if short else once
+            print(f"{row.name}: {measured[row.name].wall:.2f} s", file=sys.stderr, flush=True)
+        if not only or "first" in only:
+            measured["first run begins"] = measure_first_run(tree, folder, times, timeouts)
+    return measured
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description="What each command takes, beside a kept baseline.")
     parser.add_argument("--tree", type=Path, default=HERE.parents[1], help="checkout that is measured; default: this one")
@@ -200,18 +221,7 @@ def main() -> None:
     parser.add_argument("--commit", default="", help="what the baseline is of")
     parser.add_argument("--save", action="store_true", help="keep it as the baseline")
     asked = parser.parse_args()
-    measured: dict[str, Measured] = {}
-    with TemporaryDirectory() as made:
-        folder, tree = Path(made) / "work", asked.tree.resolve()
-        wanted = [row for row in ROWS if not asked.only or any(row.name.startswith(name) for name in asked.only)]
-        for row in wanted:
-            once = measure(row, tree, folder, 1, asked.timeouts)
-            # The first time fills the caches of the system; a long command is steady enough to be run once.
-            short = once.wall < 10.0 and asked.times > 1
-            measured[row.name] = measure(row, tree, folder, asked.times, asked.timeouts) if short else once
-            print(f"{row.name}: {measured[row.name].wall:.2f} s", file=sys.stderr, flush=True)
-        if not asked.only or "first" in asked.only:
-            measured["first run begins"] = measure_first_run(tree, folder, asked.times, asked.timeouts)
+    measured = measure_all(asked.tree.resolve(), asked.only, asked.times, asked.timeouts)
     if asked.save:
         save_baseline(measured, asked.commit or "before")
     commit, baseline = read_baseline()

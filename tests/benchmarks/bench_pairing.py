@@ -195,7 +195,7 @@ def verdicts(gains: Sequence[Gain]) -> list[str]:
 def main() -> None:
     """Measure and print."""
     options = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    options.add_argument("--builds", type=int, default=400, help="of each plan")
+    options.add_argument("--runs", type=int, default=400, help="of each plan")
     options.add_argument("--workers", type=int, default=None)
     asked = options.parse_args()
     began = time.perf_counter()

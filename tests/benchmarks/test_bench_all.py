@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 SCRIPT = Path(__file__).parent / "bench_all.py"
-FEW = ["--rounds", "1", "--turn", "0", "--least", "1", "--pallets", "10", "--feet", "40", "--builds", "3", "--paces", "1"]
-SMALL = ["--sizes", "40", "80", "--timeouts", "1000", "--memory", "1", "3"]
+FEW = ["--rounds", "1", "--turn", "0", "--least", "1", "--pallets", "10", "--feet", "40", "--runs", "3", "--paces", "1"]
+SMALL = ["--sizes", "40", "80", "--timeouts", "1000", "--memory", "1", "3", "--only", "help", "--times", "1"]
 
 
 @pytest.mark.slow
@@ -25,8 +25,15 @@ def test_the_comparison_prints_its_tables_and_writes_them_with_a_picture(tmp_pat
     assert all(float(line.split("|")[2].replace(",", "")) > 0 for line in raced)
     for name, times in (("this program", 3), ("heap loop by hand", 2), ("SimPy", 3), ("salabim", 2), ("ciw", 1)):
         assert sum(line.startswith(f"| {name}") for line in raced) == times
-    for heading in ("A second worker", "Cost against field size", "Memory against runs", "Who can express what"):
+    for heading in (
+        "A second worker",
+        "Cost against field size",
+        "Memory against runs",
+        "Who can express what",
+        "What each command takes",
+    ):
         assert f"## {heading}" in shown
+    assert any(line.split("|")[1].strip() == "help" for line in shown.splitlines() if line.startswith("|"))
     # A ratio to oneself is one.
     ratios = [line.split("|")[5].strip() for line in raced if line.startswith("| this program")]
     assert ratios == ["1", "1", "1"]

@@ -49,7 +49,7 @@ def test_a_promise_is_said_to_be_kept_only_where_it_is():
 @pytest.mark.slow
 def test_the_benchmark_prints_its_table_and_its_verdicts():
     script = Path(__file__).parent / "bench_pairing.py"
-    few = [sys.executable, str(script), "--builds", "6", "--workers", "1"]
+    few = [sys.executable, str(script), "--runs", "6", "--workers", "1"]
     shown = subprocess.run(few, capture_output=True, text=True, check=True, env={**os.environ, "PYTHONPATH": ""})
     lines = shown.stdout.splitlines()
     assert "6 runs of each plan" in lines[0]
