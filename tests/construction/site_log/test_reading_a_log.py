@@ -160,3 +160,21 @@ def test_a_spoilt_log_is_read_or_refused_with_its_line():
             refused += 1
             assert all(one.key.startswith("line ") or "a comma" in one.wrong or not one.key for one in error.mistakes), error
     assert refused > 24
+
+
+def test_a_log_says_where_a_temporary_end_stands_and_a_wrong_laying_edge_is_named():
+    use = '[[milestone]]\nname = "use"\nusable = { area = "strip", length = "20 ft" }\n'
+    field = f'{SHORT}{use}[[milestone]]\nname = "all"\nareas = ["strip"]\nready = true\n'
+    log = "date,shift,crew,people,rows,under way\n2031-04-02,06:00-12:00,red,16,12,temporary end {}\n"
+
+    def state(name, more="[temporary_end]\n"):
+        return compile_plan(begin_by(parse_scenario(field + more), SiteLog("log.csv", log.format(name)))).state
+
+    assert [edge.end_stands for edge in state("strip").edges] == [True]
+    for name, more, said in (
+        ("strp", "[temporary_end]\n", 'there is no laying edge "strp"; did you mean strip?'),
+        ("strip", "", "the scenario makes no temporary ends; add [temporary_end], or leave it out"),
+    ):
+        with pytest.raises(LogError) as error:
+            state(name, more)
+        assert said in str(error.value)
