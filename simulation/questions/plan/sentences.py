@@ -85,12 +85,15 @@ def _least(result: PlanResult) -> str:
 
 
 def describe_plan(plan: ChosenPlan) -> str:
-    """Return a plan in words: crews and their people, start of the first area, forklifts, people on site."""
+    """Return a plan in words: crews and their people, start of the first area or direction, forklifts, people on site."""
     scenario = plan.scenario
     crews = listed([f"{crew.name} {crew.people}" for crew in scenario.crew])
     first, forklifts = scenario.area[0], scenario.forklifts.count
+    way = f"{first.name} {STARTS[first.start]}"
+    if scenario.takes_up:
+        way = f"{scenario.take_up.direction} the direction of assembly"
     return (
-        f"crew{'s' if len(scenario.crew) > 1 else ''} {crews}; {first.name} {STARTS[first.start]}; "
+        f"crew{'s' if len(scenario.crew) > 1 else ''} {crews}; {way}; "
         f"{forklifts} forklift{'' if forklifts == 1 else 's'}; {plan.people:,} people on site"
     )
 
