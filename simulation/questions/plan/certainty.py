@@ -64,7 +64,7 @@ def _what_is_known(result: PlanResult) -> str:
     if math.isfinite(search.ahead):
         known = f"another may be up to {by_how_much(result, search.ahead)} better"
     option = f"--budget {2 * result.budget}" if search.spent else f"--runs {2 * search.runs}"
-    more = "" if search.stopped else f" More runs settle it: {option}."
+    more = "" if search.stopped else f" More runs narrow it: {option}."
     return f"Not settled{f' ({reason})' if reason else ''}: {listed(stands)}; {known}.{more}"
 
 

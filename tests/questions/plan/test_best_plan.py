@@ -185,7 +185,7 @@ def test_runs_of_all_plans_together_are_no_more_than_were_given_and_what_is_not_
     assert result.search.done <= given and result.search.spent and not result.search.sure
     assert plan_headline(result).startswith("Best plan found so far: ")
     said = next(line for line in plan_lines(result) if "Not settled (the runs that it was given are used)" in line)
-    assert "not told apart from it; another may be up to " in said and said.endswith("More runs settle it: --budget 840.")
+    assert "not told apart from it; another may be up to " in said and said.endswith("More runs narrow it: --budget 840.")
     assert math.isfinite(result.search.ahead)
 
 
