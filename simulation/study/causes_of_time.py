@@ -11,8 +11,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from simulation.construction.trace.chain import OFF_SHIFT_OF
 from simulation.stats.quantiles import order_statistic
 
@@ -58,6 +56,8 @@ class CauseOfTime:
 
 def find_causes(runs: RunTable, ready: str) -> tuple[CauseOfTime, ...]:
     """Return the causes that drove milestone `ready`, largest first; up to the last day simulated where no run was ready."""
+    import numpy as np  # here: the help of a command loads this room
+
     finished, _ = with_chains(runs, ready)
     if finished.empty:
         return ()
@@ -96,6 +96,8 @@ def with_chains(runs: RunTable, ready: str) -> tuple[RunTable, bool]:
     finished = runs[runs[f"milestone.{ready}"] < math.inf]
     if len(finished):
         return finished, True
+    import numpy as np
+
     column = next(name for name in runs.columns if name.startswith(_PREFIX))
     return runs[~np.isnan(runs[column])], False
 
