@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from simulation.chance import Streams
-from simulation.chance.levels import draw_scores
-
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
@@ -30,6 +27,9 @@ class LevelScores:
     def of_runs(self, upto: int) -> NDArray[np.float64]:
         """Return the scores of runs 0 up to, not including, `upto`, a row for each; no column where nothing is uncertain."""
         import numpy as np
+
+        from simulation.chance import Streams  # here: the help of a command loads this room
+        from simulation.chance.levels import draw_scores
 
         for number in range(len(self._scores), upto):
             scores = draw_scores(self._plan.levels, Streams(self._plan.seed, number), self._plan.sampling)
