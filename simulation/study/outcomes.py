@@ -169,7 +169,8 @@ def tell_change(change: Against, told: Outcome, reference: Outcome) -> Against:
     """Return the change of a plan that is told beside a reference of more, or of other, runs: what the two are said to differ by.
 
     The paired runs may say something else: at the deadline they say it of another rank than the one that the deadline has among
-    all runs of the reference, and a plan that is told by its own runs is not told by the change. Intervals go with numbers.
+    all runs of the reference, and a plan that is told by its own runs is not told by the change. So an interval holds what the
+    paired runs leave open, and the same beside the number that is said.
     """
     chances = (of.chance.probability if of.chance is not None else math.nan for of in (told, reference))
     return replace(
@@ -181,18 +182,19 @@ def tell_change(change: Against, told: Outcome, reference: Outcome) -> Against:
 
 
 def _differ_by(change: Difference, value: float, most: float = math.inf) -> Difference:
-    """Return a change of this value with its interval beside it, within `most`; as it is where either is not known."""
+    """Return a change of this value, with an interval that holds the one it had and the same one beside this value."""
     if change.value is None or not math.isfinite(value) or abs(by := value - change.value) < _ROUNDING:
         return change
-    low, high = (None if end is None else min(most, max(-most, end + by)) for end in (change.low, change.high))
+    low = None if change.low is None else max(-most, min(change.low, change.low + by))
+    high = None if change.high is None else min(most, max(change.high, change.high + by))
     return replace(change, value=value, low=low, high=high)
 
 
 def _move_each_rank(reference: Sequence[float], paired: Sequence[float], own: Sequence[float]) -> tuple[float, ...]:
     """Return the hours of the reference, each moved by the change at its rank, earliest first.
 
-    What is said of a plan is the change of P80. Hours of other ranks that a gap between two shifts puts on its other side move up
-    to it (Chernozhukov et al. 2010, Econometrica 78, put all in order, which is no worse an estimate; from memory).
+    What is said of a plan are the changes of P50 and P80. Hours of other ranks that a gap between two shifts puts on their other
+    side move up to them (Chernozhukov et al. 2010, Econometrica 78, put all in order: no worse an estimate; from memory).
     """
     reference, paired, own = sorted(reference), sorted(paired), sorted(own)
 
@@ -202,10 +204,14 @@ def _move_each_rank(reference: Sequence[float], paired: Sequence[float], own: Se
         return now + by if math.isfinite(by) else now  # what it comes to itself, where one of the other two is not known
 
     runs = len(reference)
-    at = rank_of_share(runs, 0.8)
-    p80 = move(at, 0.8)
-    earlier = sorted(min(p80, move(rank, rank / runs)) for rank in range(1, at))
-    return (*earlier, p80, *sorted(max(p80, move(rank, rank / runs)) for rank in range(at + 1, runs + 1)))
+    middle, late = rank_of_share(runs, 0.5), rank_of_share(runs, 0.8)
+    p80 = move(late, 0.8)
+    p50 = min(p80, move(middle, 0.5))
+    hours = [move(rank, rank / runs) for rank in range(1, runs + 1)]
+    hours[: middle - 1] = sorted(min(p50, hour) for hour in hours[: middle - 1])
+    hours[middle - 1 : late - 1] = p50, *sorted(min(p80, max(p50, hour)) for hour in hours[middle : late - 1])
+    hours[late - 1 :] = p80, *sorted(max(p80, hour) for hour in hours[late:])
+    return tuple(hours)
 
 
 def _read_quantile(own: Sequence[float], hours: Sequence[float], share: float) -> QuantileEstimate:

@@ -194,6 +194,7 @@ def try_changes(
     together: Callable[[TrialT], object] = id,
     competes: Callable[[TrialT], bool] = lambda trial: False,
     workshop: Workshop | None = None,
+    changes_alone: bool = False,
 ) -> tuple[TrialsResult[TrialT], RunTable]:
     """Return what changes do that are tried on the same draws, in the order given, and the runs of the current plan.
 
@@ -216,6 +217,8 @@ def try_changes(
         later than that one. Default: more is asked of each.
     workshop : Workshop, optional
         Where runs are done and kept; who opened it closes it. Default: that of the context.
+    changes_alone : bool
+        Whether no date of a change is said beside that of the current plan, so that changes are as the paired runs have them.
 
     Raises
     ------
@@ -249,7 +252,7 @@ def try_changes(
             # P80 alone decides whether it goes on; what else it changes is worked out once, when it has its runs.
             change = Against(UNKNOWN, UNKNOWN, difference_of_quantiles(before, outcome.hours, 0.8, confidences[look]), UNKNOWN)
             known = told_by_change(outcome, reference, plan or reference)
-            told = tell_change(change, known, plan or reference)
+            told = change if changes_alone else tell_change(change, known, plan or reference)
             rows[index] = TrialRow(trial, known, told, margin, last, outcome.hours == before)
 
         def find_open(look: int, places: Sequence[int]) -> Iterator[int]:
@@ -265,7 +268,8 @@ def try_changes(
         look_by_look(alternatives, looks, range(1, len(trials) + 1), read, find_open)
         for index, row in rows.items():
             change = against(reference, row.outcome, confidences[looks.index(row.runs)])
-            rows[index] = replace(row, against=tell_change(change, row.outcome, plan or reference))
+            told = change if changes_alone else tell_change(change, row.outcome, plan or reference)
+            rows[index] = replace(row, against=told)
         result = TrialsResult(
             outcome=plan or reference,
             seed=alternatives.seed,

@@ -156,7 +156,9 @@ def sensitivity(scenario: Scenario, context: RunContext = RunContext(), tornado:
         if not tornado or alternatives.stopped:
             return result if not tornado else replace(result, bars=())
         inputs = _choose_inputs(result)
-        tried, _ = try_changes(scenario, fix_levels(scenario, inputs), context, together=_fixed_input, workshop=workshop)
+        tried, _ = try_changes(
+            scenario, fix_levels(scenario, inputs), context, together=_fixed_input, workshop=workshop, changes_alone=True
+        )
         bars = make_bars(tried)
         rows = _in_order_of(bars, result.rows)
         return replace(result, bars=bars, rows=rows, looks=tried.looks, stopped=tried.stopped)

@@ -74,7 +74,8 @@ def test_a_day_of_rest_is_not_said_to_be_a_night():
 
 def test_where_all_is_laid_the_closing_work_is_told_and_when_it_goes_on():
     milestone = [{"name": "open", "areas": ["strip"], "closing": "14 h", "ready": True}]
-    scenario = parse_scenario(written(by_night(milestone=milestone, shifts__laying=DAY, shifts__forklift=NIGHT)))
+    crew = [{"name": "red", "people": 12, "areas": ["strip"], "shift": DAY}]
+    scenario = parse_scenario(written(strip(crew=crew, milestone=milestone, shifts__laying=NIGHT, shifts__forklift=DAY)))
     run = run_once(scenario)
     (closing,) = [step for step in run.finished.site.trace if KINDS[step[KIND]].name == "final sweep, inspection and marking"]
     clock = clock_of(closing, run.finished.site.clocks)

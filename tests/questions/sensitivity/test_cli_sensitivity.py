@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -58,7 +59,7 @@ def test_a_tornado_says_what_there_is_to_do_and_what_each_level_changes(keystrip
     code, out, err = keystrip("sensitivity", "short.toml", "--runs", 20, "--workers", 1, "--tornado")
     assert code == 0
     # The scenario as it is, and both ends of the crews' pace and of their efficiency.
-    assert "to do: 20 runs, a few seconds; then at most 400 runs, a few seconds\nkeystrip: to do: 80 runs, a few seconds" in err
+    assert re.search(r"to do: 20 runs, .+; then at most 400 runs, .+ seconds\nkeystrip: to do: 80 runs, .+ seconds", err)
     assert "If one input were known today: change of the time to readiness, in days" in out
     assert "low end: 15 s, 30 s" in out
     assert max(len(line) for line in out.splitlines()) <= 80
