@@ -1,7 +1,7 @@
 """What lies where at an hour of one run: rows, graded ground, pallets, every mat?
 
-Worked out from the trace alone, by going through what began and what ended up to that hour. A row counts as laid when its step
-ends, a pallet as opened when the row that needs it begins.
+Worked out from the trace and the waits, by going through what began and what ended up to that hour. A row counts as laid when its
+step ends, a pallet as opened when the row that needs it begins, or when its laying edge, short of mats all the same, waits for more.
 """
 
 from __future__ import annotations
@@ -29,6 +29,7 @@ from simulation.construction.plan.steps import (
     STARTER,
     TASK,
 )
+from simulation.construction.site.waits import FOR_MATS
 from simulation.construction.trace.temporary_ends import list_ends
 from simulation.questions.replay.forklift_jobs import list_consignments, list_jobs, list_shipments_lost
 from simulation.questions.replay.stand import Mats, Stand
@@ -49,13 +50,18 @@ class _Edge:
 
     def take_up(self, upto: int) -> None:
         """Take the mats of rows up to `upto`, and open pallets as far as the first of these rows needs them."""
-        need = self.mats(self.taken, self.taken + 1) if upto > self.taken else (0, 0)
-        while self.staged and (self.loose[0] < need[0] or self.loose[1] < need[1]):
-            self.open_pallet()
+        if upto > self.taken:
+            self.open_for_a_row()
         full, half = self.mats(self.taken, upto)
         self.loose[0] -= full
         self.loose[1] -= half
         self.taken = max(self.taken, upto)
+
+    def open_for_a_row(self) -> None:
+        """Open pallets as far as the next row needs them, or all that are there."""
+        full, half = self.mats(self.taken, self.taken + 1)
+        while self.staged and (self.loose[0] < full or self.loose[1] < half):
+            self.open_pallet()
 
     def mats(self, first: int, upto: int) -> tuple[int, int]:
         """Return the mats that rows take, those found damaged included."""
@@ -201,6 +207,9 @@ def _changes(run: Finished, ledger: _Ledger) -> list[_Change]:
     """Return everything that changes the ledger; of one moment, what ends comes before what begins."""
     jobs = list_jobs(run)
     changes = _supply_changes(run, ledger) + _ground_changes(run, ledger)
+    for edge, what, since, _ in run.site.waits:
+        if what in FOR_MATS:  # a crew waits when it has opened what is there; no row need ever follow
+            changes.append((since, 1, -1, ledger.edges[edge].open_for_a_row))
     for index, job in enumerate(jobs):
         if job.kind == FEED and not job.stray:
             changes.append((job.start, 1, index, partial(ledger.fetch, job.mats)))

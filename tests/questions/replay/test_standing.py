@@ -9,6 +9,7 @@ from scenarios import strip
 from small_runs import examples, in_every_random_field, random_run, run, scenarios, steps
 
 from simulation.construction.plan.steps import END, KIND, MOVE, NUMBER, START, UNLOAD
+from simulation.construction.site.waits import list_waits
 from simulation.construction.trace.balance import balances
 from simulation.questions.replay.forklift_jobs import list_consignments, list_jobs
 from simulation.questions.replay.state_at import take_off_stands
@@ -141,6 +142,24 @@ def test_a_strip_that_one_crew_begins_and_another_finishes_is_set_when_it_is_fin
     for number, each in handed_over.items():
         half, whole = take_off_stands(done, [(each[0][END] + each[-1][END]) / 2, each[-1][END] + 1e-6])
         assert number not in half.strips[0] and number in whole.strips[0]
+
+
+def test_pallets_that_a_crew_has_opened_without_getting_a_row_are_not_staged():
+    # A pallet holds one half mat, and every other row of so narrow a strip ends in two.
+    narrow = strip(
+        top={"starts": "2031-04-02T06:00:00", "horizon": "10 day"},
+        area=[{"name": "strip", "length": "200 ft", "width": "24 ft"}],
+        mat={"pallet_full": 20, "pallet_half": 1},
+        supply={"on_hand": 0, "total": 200, "spares": 0.0},
+        supply__flights=[{"pallets": 1, "first": "0 h", "every": "20 h"}],
+    )
+    done = run(narrow)
+    holds_at_every_hour(done)
+    waits = [wait for wait in list_waits(done.site, over(done)) if wait.what == "half mats"]
+    assert any(wait.ended_by is None for wait in waits)  # no row follows the last one
+    stands = take_off_stands(done, [(wait.start + wait.end) / 2 for wait in waits])
+    assert {stand.staged for stand in stands} == {(0,)}
+    assert all(stand.full.at_edges for stand in stands)
 
 
 def test_pallets_kept_for_shipments_stand_apart_at_the_port_until_these_are_brought_off():
