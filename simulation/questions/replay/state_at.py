@@ -1,7 +1,7 @@
 """What lies where at an hour of one run: rows, graded ground, pallets, every mat?
 
 Worked out from the trace and the waits, by going through what began and what ended up to that hour. A row counts as laid when its
-step ends, a pallet as opened when the row that needs it begins, or when its laying edge, short of mats all the same, waits for more.
+step ends, a pallet as opened when the row that needs it begins, or when its laying edge waits for more mats all the same.
 """
 
 from __future__ import annotations

@@ -32,11 +32,14 @@ class MorePeople:
     earliest : int or None
         The place of the earliest of all teams of more people, by P80; None where there is none of more people.
     gain : Difference
-        What that one changes in P80, hours; below zero is earlier. Its paired interval does not lie below zero as a whole.
+        What that one changes in P80, hours; below zero is earlier. Its paired interval does not lie below zero as a whole, or
+        lies within the margin. Where there is none of more people: what `at` changes against `smaller`.
     margin : float
         Hours that do not matter.
     runs : int
         Of each of the two that the gain is read from: first runs, or twice as many, which may be others than those of its row.
+    smaller : int or None
+        The place of the next smaller team where no team has more people than `at`; None where there is neither.
     """
 
     at: int
@@ -44,11 +47,17 @@ class MorePeople:
     gain: Difference
     margin: float
     runs: int
+    smaller: int | None = None
 
     @property
     def seen(self) -> bool:
         """Whether it was seen that more people buy nothing that matters, not only that these runs cannot tell what they buy."""
-        return self.gain.low is not None and self.gain.low > -self.margin
+        return self.earliest is not None and _within(self.gain, self.margin)
+
+
+def _within(gain: Difference, margin: float) -> bool:
+    """Return whether a gain is surely less than what matters."""
+    return gain.low is not None and gain.low > -margin
 
 
 class TeamsBeside:
@@ -101,7 +110,7 @@ def more_people(
     margin: float,
     measure: Callable[[int, int], tuple[Difference, int]] | None = None,
 ) -> MorePeople:
-    """Return the smallest team with no larger one that is earlier at P80 beyond its paired interval.
+    """Return the smallest team with no larger one that is earlier at P80, beyond its paired interval and by what may matter.
 
     Parameters
     ----------
@@ -133,18 +142,21 @@ def more_people(
     for at, index in enumerate(best):
         # The earliest first: it is the one most likely to be told earlier.
         larger = sorted(best[at + 1 :], key=lambda other: outcomes[other].p80.value)
-        if not any(_earlier(outcomes[index], outcomes[other], partial(measure, index, other)) for other in larger):
-            earliest = larger[0] if larger else None
-            gain, runs = (UNKNOWN, 0) if earliest is None else measure(index, earliest)
-            return MorePeople(index, earliest, gain, margin, runs)
+        if not any(_earlier(outcomes[index], outcomes[other], margin, partial(measure, index, other)) for other in larger):
+            if larger:
+                gain, runs = measure(index, larger[0])
+                return MorePeople(index, larger[0], gain, margin, runs)
+            smaller = best[at - 1] if at else None
+            gain, runs = (UNKNOWN, 0) if smaller is None else measure(smaller, index)
+            return MorePeople(index, None, gain, margin, runs, smaller)
     raise ValueError("outcomes(=[]) must hold at least one")
 
 
-def _earlier(first: Outcome, second: Outcome, measure: Callable[[], tuple[Difference, int]]) -> bool:
-    """Return whether the second is earlier beyond its paired interval."""
+def _earlier(first: Outcome, second: Outcome, margin: float, measure: Callable[[], tuple[Difference, int]]) -> bool:
+    """Return whether the second is earlier beyond its paired interval, and by what may matter."""
     if not second.p80.value < first.p80.value:
         return False
     if math.isinf(first.p80.value):  # one is ready by the last day simulated, the other is not
         return True
     difference, _ = measure()
-    return difference.high is not None and difference.high < 0
+    return difference.high is not None and difference.high < 0 and not _within(difference, margin)

@@ -64,7 +64,7 @@ def draw_teams(result: StaffingResult) -> Figure:
         _upright(axes, result.answer[0].candidate.people, f"smallest that meets: {result.answer[0].candidate.name}", 0.02, "-")
     if result.helping.seen:
         at = result.teams[result.helping.at].candidate
-        _upright(axes, at.people, f"more people stop helping: {at.people} on site", 0.075, ":")
+        _upright(axes, at.people, f"more people {_stop(result)}: {at.people} on site", 0.075, ":")
     _draw_legend(axes, kinds, shown, forklifts, deadline)
     note = (
         "Strokes: P80. A verdict goes by the chance of being ready by the deadline, whose interval stands in the table. "
@@ -89,7 +89,7 @@ def describe_teams(result: StaffingResult) -> str:
     if result.answer:
         text += f"; the smallest that meets it is {result.answer[0].candidate.name}"
     if result.helping.seen:
-        text += f"; more people stop helping at {result.teams[result.helping.at].candidate.people} on site"
+        text += f"; more people {_stop(result)} at {result.teams[result.helping.at].candidate.people} on site"
     return f"{text}."
 
 
@@ -219,3 +219,8 @@ def _describe_runs(result: StaffingResult, beyond: int) -> str:
         f"{100 * result.confidence:g} %; P80 of {count_runs(result)} of each"
     )
     return words + (f"; {wording.counted(beyond, 'team')} not drawn, P80 after the last day simulated" if beyond else "")
+
+
+def _stop(result: StaffingResult) -> str:
+    """Return what more people do beyond the team from which on they stop helping: a gain that is measured is one, if small."""
+    return "gain less than half a shift" if result.helping.gain.measurable else "stop helping"

@@ -149,7 +149,11 @@ def describe_more_people(result: StaffingResult) -> str:
     if helping.earliest is None:
         if len({sum(crew.people for crew in row.candidate.scenario.crew) for row in result.teams}) == 1:
             return "All teams tried have as many people in their crews, so nothing can be said about more of them."
-        return f"More people help up to the largest team tried, {_with_people(team)}. Try larger ones to see where that ends."
+        line = f"More people help up to the largest team tried, {_with_people(team)}"
+        if helping.smaller is not None and helping.gain.value is not None:
+            smaller, runs = result.teams[helping.smaller].candidate.name, wording.counted(helping.runs, "run")
+            line += f": P80 {describe_change(helping.gain)} days against {smaller}, in {runs} of both"
+        return f"{line}. Try larger ones to see where that ends."
     larger = _with_people(result.teams[helping.earliest])
     if helping.gain.value is None:
         return "No team tried has its P80 by the last day simulated, so nothing can be said about more people."
@@ -162,6 +166,11 @@ def describe_more_people(result: StaffingResult) -> str:
     line = f"Beyond {team.candidate.people} people on site ({team.candidate.name})"
     if helping.gain.value == helping.gain.low == helping.gain.high == 0.0:
         return f"{line} more people in the crews gain nothing: the quickest larger team, {larger}, has the very same P80."
+    if helping.gain.measurable and helping.gain.value < 0:
+        return (
+            f"{line} larger teams gain less than half a shift, {helping.margin / 24:.2g} days: the quickest, {larger}, changes "
+            f"P80 by {describe_change(helping.gain)} days{compared}."
+        )
     return (
         f"{line} no larger team is measurably earlier: the quickest of them, {larger}, changes P80 by "
         f"{describe_change(helping.gain)} days{compared}. Less than half a shift, {helping.margin / 24:.2g} days, does not "

@@ -48,12 +48,24 @@ def test_a_gain_within_its_interval_is_none():
 
 
 def test_pairing_tells_the_same_gain_under_the_same_luck():
-    assert helped([outcome(10, LUCK), outcome(12, LUCK - 0.3)]).at == 1
+    assert helped([outcome(10, LUCK), outcome(12, LUCK - 0.3)], margin=0.2).at == 1
+
+
+def test_a_gain_that_is_measured_and_too_small_to_matter_is_none():
+    found = helped([outcome(10, LUCK + 20), outcome(12, LUCK), outcome(14, LUCK - 0.3)])
+    assert (found.at, found.earliest, found.seen) == (1, 2, True)
+    assert found.gain.measurable
+    assert found.gain.value == pytest.approx(-0.3)
+
+
+def test_small_gains_that_add_up_to_one_that_matters_help():
+    assert helped([outcome(10 + number, LUCK - 4 * number) for number in range(4)]).at == 2
 
 
 def test_up_to_the_largest_team_there_is_no_such_point():
-    found = helped([outcome(10, LUCK), outcome(12, LUCK - 5)])
-    assert (found.at, found.earliest, found.seen) == (1, None, False)
+    found = helped([outcome(10, LUCK), outcome(12, LUCK - 8)])
+    assert (found.at, found.earliest, found.seen, found.smaller) == (1, None, False, 0)
+    assert found.gain.value == pytest.approx(-8.0)
 
 
 def test_of_teams_of_as_many_people_the_earliest_counts():

@@ -98,6 +98,7 @@ def test_the_smallest_team_and_where_more_people_stop_helping_are_marked():
     assert "smallest that meets: 1x18" in [text for text, _, _ in words(drawn("answered"))]
     assert "more people stop helping: 28 on site" in [text for text, _, _ in words(drawn("full laying edge"))]
     assert not any("stop helping" in text for text, _, _ in words(drawn("answered")))
+    assert "more people gain less than half a shift: 18 on site" in [text for text, _, _ in words(drawn("answered"))]
 
 
 def test_teams_that_are_never_ready_are_counted_instead_of_drawn():

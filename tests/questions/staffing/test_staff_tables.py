@@ -2,6 +2,7 @@
 
 import io
 import json
+from dataclasses import replace
 
 import pytest
 from rich.console import Console
@@ -16,6 +17,7 @@ from simulation.questions.staffing.candidates import read_search
 from simulation.questions.staffing.effort import Effort, describe_effort
 from simulation.questions.staffing.record import staffing_record
 from simulation.questions.staffing.sentences import describe_one_more_forklift, write_headline, write_lines
+from simulation.stats.paired_difference import Difference
 from simulation.study.run_context import RunContext
 
 
@@ -96,9 +98,19 @@ def test_on_a_full_edge_it_says_that_people_added_gain_nothing():
     assert "Beyond 28 people on site (1x24) more people in the crews gain nothing: the quickest larger team, 1x28" in said
 
 
-def test_where_larger_teams_are_not_looked_at_it_does_not_say_that_people_stop_helping():
-    assert "More people help up to the largest team tried, 1x20" in flat(answer("answered"))
+def test_where_larger_teams_gain_little_it_says_how_little_and_not_that_people_stop_helping():
+    # 18 minutes in a job of a day: they are measured, and no table of days shows them.
+    said = flat(answer("answered"))
+    assert "Beyond 18 people on site (1x14) larger teams gain less than half a shift, 0.5 days: the quickest, 1x20" in said
     assert "All teams tried have as many people" in flat(answer("one team"))
+
+
+def test_where_more_people_help_up_to_the_largest_team_it_says_by_how_much():
+    asked = answer("answered")
+    helping = replace(asked.helping, at=3, earliest=None, smaller=2, gain=Difference(-24.0, -30.0, -18.0))
+    said = flat(replace(asked, helping=helping))
+    line = "up to the largest team tried, 1x20 (24 people on site): P80 -1.00 (-1.25 to -0.75) days against 1x18, in 100 runs"
+    assert line in said
 
 
 def test_an_answer_that_was_stopped_says_so():
