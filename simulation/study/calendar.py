@@ -44,16 +44,19 @@ class Moment:
     Attributes
     ----------
     day : str
-        ``Thu 10 Apr 2031``
+        ``Thu 10 Apr 2031``, the one on which the shift begins.
     shift : str
         ``shift 2``; outside every shift the time, and the shift it comes after.
     hours : str
-        The shift's span of hours, ``13:00-18:00``.
+        The shift's span of hours, ``13:00-18:00``; after midnight with the weekday that the clock has by then.
+    night_to : str
+        That weekday, ``Fri``; empty where the moment lies before midnight.
     """
 
     day: str
     shift: str
     hours: str
+    night_to: str = ""
 
     def __str__(self) -> str:
         return f"{self.day}, {self.shift} ({self.hours})"
@@ -62,6 +65,11 @@ class Moment:
     def short(self) -> str:
         """The same without the shift's hours."""
         return f"{self.day}, {self.shift}"
+
+    @property
+    def day_alone(self) -> str:
+        """The day without its shift; after midnight it says so, for without the shift's hours nobody would know."""
+        return f"{self.day}, in the night to {self.night_to}" if self.night_to else self.day
 
 
 Spans = tuple[tuple[float, float], ...]
@@ -157,28 +165,35 @@ class Calendar:
     def day_and_shift(self, hours: float) -> Moment:
         """Return the day and shift of an hour since the start, such as ``Thu 10 Apr 2031, shift 2 (13:00-18:00)``.
 
-        Work that ends with a span belongs to it, and midnight ends a day.
+        Work that ends with a span belongs to it, and midnight ends a day. What a shift does past midnight belongs to the day on
+        which it begins, as in `day_of`; so does a break of it.
         """
         moment = self.moment(hours)
         midnight = moment.replace(hour=0, minute=0, second=0, microsecond=0)
         at = (moment - midnight) / timedelta(hours=1)
         if at < _SLACK:
             midnight, at = midnight - timedelta(days=1), at + 24.0
-        today = day(midnight)
-        for number, (start, end) in enumerate(self.spans, 1):
-            if start + _SLACK < at <= end + _SLACK:
-                return Moment(today, f"shift {number}", self._span(number))
-            if start + _SLACK < at + 24.0 <= end + _SLACK:
-                began = f"{midnight - timedelta(days=1):%a}"
-                return Moment(
-                    today, f"shift {number}", self._span(number, f"began {began}" if start < 24.0 else f"night of {began}")
-                )
+        # The last shift of the day before goes first: where the next one has begun by then, the day ends with the last all the same.
+        for back in (24.0, 0.0):
+            for number, (start, end) in enumerate(self.spans, 1):
+                if start + _SLACK < at + back <= end + _SLACK:
+                    return self._moment(midnight, back, number)
         for number, (start, _) in enumerate(self.spans, 1):
-            if min(abs(at - start), abs(at + 24.0 - start)) <= _SLACK:
-                return Moment(today, f"shift {number}", self._span(number))
+            for back in (0.0, 24.0):
+                if abs(at + back - start) <= _SLACK:
+                    return self._moment(midnight, back, number)
         ends = [(end - 24.0 * max(0, math.ceil((end - at) / 24.0)), number) for number, (_, end) in enumerate(self.spans, 1)]
         _, last = max(ends)
-        return Moment(today, f"{clock(at)}, after shift {last}", self._span(last))
+        return self._moment(midnight, 24.0 if at + 24.0 < self.day_ends else 0.0, last, clock(at))
+
+    def _moment(self, midnight: datetime, back: float, number: int, time: str = "") -> Moment:
+        """Return the moment of a span, or of a time after it, which belongs to the day `back` hours before this midnight."""
+        today, night_to = day(midnight - timedelta(hours=back)), f"{midnight:%a}" if back else ""
+        if time:
+            return Moment(today, f"{time}{f' on {night_to}' if back else ''}, after shift {number}", self._span(number), night_to)
+        return Moment(
+            today, f"shift {number}", self._span(number, *([f"after midnight, on {night_to}"] if back else [])), night_to
+        )
 
     def off_shift(self, start: float, end: float, at_least: float) -> list[tuple[float, float]]:
         """Return the stretches between two hours since the start when nobody is on shift, those of some length only."""

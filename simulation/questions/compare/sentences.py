@@ -106,7 +106,7 @@ def label(result: CompareResult, index: int, most: int | None = None) -> str:
 def _date(outcome: Outcome) -> str:
     """Return the 80 % date, and its days from the start."""
     hours = outcome.p80.value
-    return f"{make_calendar(outcome.scenario).day_and_shift(hours).day} ({wording.days(hours)} days)"
+    return f"{make_calendar(outcome.scenario).day_and_shift(hours).day_alone} ({wording.days(hours)} days)"
 
 
 def _fewer_people(result: CompareResult) -> list[str]:

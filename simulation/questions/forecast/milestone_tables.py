@@ -90,6 +90,8 @@ def _cells(forecast: Forecast, band: QuantileEstimate) -> tuple[str, str, str]:
 def _notes(forecast: Forecast, bands: Sequence[QuantileEstimate]) -> list[str]:
     shifts = f"{'Crews' if forecast.scenario.takes_up else 'Laying'} shifts: {wording.laying_shifts(forecast.calendar)}"
     notes = [f"P80: four runs in five are {forecast.ready_word} by then. {shifts}."]
+    if forecast.calendar.day_ends > 24.0:
+        notes.append("What a shift does after midnight stands under the day on which it begins.")
     if any("beyond" in (wording.short_days(band.value), wording.interval(band)) for band in bands):
         notes.append(f"Beyond: {wording.BEYOND}.")
     if any(wording.has_no_limit(band) for band in bands):

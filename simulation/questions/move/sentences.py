@@ -45,7 +45,7 @@ def move_headline(result: MoveResult) -> str:
     text = f"There is no field for {wording.days(p50)} days (P50)"
     if math.isinf(p80):
         return f"{text}; in more than one run of five the second site is not done by its last day simulated."
-    by = make_calendar(result.second).day_and_shift(p80 + result.asked.shift).day
+    by = make_calendar(result.second).day_and_shift(p80 + result.asked.shift).day_alone
     asked = result.asked
     idle = f", {wording.days(asked.starts_later)} of them before the second site starts" if asked.waits_for_start else ""
     return f"{text}, {wording.days(p80)} in four runs of five{idle}: {ready} at the second site by {by}."

@@ -47,7 +47,7 @@ def say_value(result: PlanResult) -> str:
         return f"{objective.name}{of} {whole(1.0 - result.value)}"
     if result.value >= horizon:
         return f"{objective.name}{of} after the last day simulated"
-    day = make_calendar(result.outcome.scenario).day_and_shift(result.value).day
+    day = make_calendar(result.outcome.scenario).day_and_shift(result.value).day_alone
     return f"{objective.name}{of} {day} ({wording.days(result.value)} days)"
 
 
