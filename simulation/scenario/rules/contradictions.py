@@ -100,6 +100,7 @@ def _names(scenario: Scenario) -> Iterator[Mistake]:
         ("milestone", scenario.milestone),
         ("take_up.milestone", scenario.take_up.milestone),
         ("supply.shipments", scenario.supply.shipments),
+        ("take_up.shipments", scenario.take_up.shipments),
     )
     for kind, blocks in kinds:
         yield from apply_rule(_repeated, kind, blocks)

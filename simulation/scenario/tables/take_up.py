@@ -7,7 +7,18 @@ from typing import Annotated, Literal
 from pydantic import Field, StrictBool
 
 from simulation.scenario.tables.supply import Shipment
-from simulation.scenario.types.section import MOST_BLOCKS, MOST_PEOPLE, Count, Extent, Name, Section, at_most, planned, written
+from simulation.scenario.types.section import (
+    MOST_BLOCKS,
+    MOST_PEOPLE,
+    BetweenLandings,
+    Count,
+    Extent,
+    Name,
+    Section,
+    at_most,
+    planned,
+    written,
+)
 from simulation.scenario.types.uncertainty.uncertain import UncertainDuration, UncertainShare
 from simulation.scenario.types.usual_range import Usual
 
@@ -29,6 +40,24 @@ class TakeUpMilestone(Section):
     """When their last row is up, their last pallet stands in the yard, or their last pallet leaves it (planning value)."""
     ready: StrictBool = False
     """Whether this is the one that answers count to; with a single one it is."""
+
+
+class Ship(Shipment):
+    """A ship or a barge that takes pallets away, on a date of its own, lot by lot: a shipment of laying the other way round."""
+
+    name: Name | None = None
+    """What it is called. Default: none."""
+    pallets: Annotated[Count, Usual("count", 1, 10_000)]
+    """Pallets that find room on it. They are kept for it: trucks and flights take the others."""
+    comes: Annotated[UncertainDuration, Usual("duration", "1 h", "365 day")]
+    """From the start until its first pallets can be brought on board."""
+    again: BetweenLandings | None = None
+    """If it does not come, it may so much later, with the same chance, and so on. Default: it never does, and trucks and flights
+    take what was kept for it, or nobody where there are none."""
+    discharge: Annotated[UncertainDuration, Usual("duration", "10 s", "2 h")] = planned(p10="3 min", p90="8 min", scatter=0.3)
+    """Bringing one pallet on board, that a forklift has put on, on the port's shift. Planning value."""
+    lot: Annotated[Count, Usual("count", 1, 100)] = 12
+    """Pallets that go on board together. Planning value."""
 
 
 class TakeUp(Section):
@@ -89,7 +118,7 @@ class TakeUp(Section):
     """Taking the seal between two sections of guide rail off, before they come up. Planning value."""
     load_one: Annotated[UncertainDuration, Usual("duration", "30 s", "30 min")] = written("3 min")
     """A forklift's time to put one pallet of the yard on a truck or aircraft. Planning value."""
-    shipments: Annotated[tuple[Shipment, ...], at_most(MOST_BLOCKS)] = ()
+    shipments: Annotated[tuple[Ship, ...], at_most(MOST_BLOCKS)] = ()
     """Ships and barges that take pallets away, each a block as in [[supply.shipments]], the other way round: it comes and takes
     as many `pallets` on board, lot by lot, a forklift putting each on and `discharge` bringing it there; it waits for them, and
     sails when they are on board or nothing is left. They are kept for it: trucks and flights take the others. Default: none."""

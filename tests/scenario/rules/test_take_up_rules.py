@@ -22,6 +22,10 @@ TWO = '[[area]]\nname = "pad"\nlength = "30 ft"\nwidth = "24 ft"\njoins = { area
             UP.format("a", '["strip"]', "true") + UP.format("a", '["strip"]', "false"),
             "take_up.milestone.a: 2 milestones bear this name; give each its own",
         ),
+        (
+            2 * '[[take_up.shipments]]\nname = "barge"\npallets = 4\ncomes = "8 h"\n',
+            "take_up.shipments.barge: 2 shipments bear this name; give each its own",
+        ),
         (UP.format("a", '["stripe"]', "true"), 'take_up.milestone.a.areas: there is no area "stripe"; did you mean strip?'),
         (
             UP.format("a", '["strip", "strip"]', "true"),
