@@ -6,6 +6,7 @@ Numbers stand always in these units, whatever the words are told in; a key that 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
 
@@ -144,7 +145,13 @@ def trial_record(row: TrialRow[Any]) -> dict[str, Any]:
         **against_record(row.against, row.outcome),
         "p80_is": row.effect.value,
         "no_run_changed": row.identical,
+        "other_milestones": other_milestones_record(row.others),
     }
+
+
+def other_milestones_record(changes: Iterable[tuple[str, Difference]]) -> list[dict[str, Any]]:
+    """Return the change of P80 of each milestone that is not the one asked for."""
+    return [{"name": name, "p80_change": change_record(change)} for name, change in changes]
 
 
 def days_record(hours: float | None) -> float | None:

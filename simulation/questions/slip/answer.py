@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from simulation.present.answer import Answer, Figure, Page, Part, Table
 from simulation.present.file_names import file_stem
 from simulation.present.renderers.record import study_record
-from simulation.present.words.change_format import INTERVAL, change_format
+from simulation.present.words.change_format import BRACKETS, INTERVAL, change_format, meanings
 from simulation.present.words.job_words import cautions_of
 from simulation.present.words.trial_words import (
     count_runs,
@@ -24,6 +24,7 @@ from simulation.present.words.trial_words import (
 from simulation.questions.slip.picture import describe_slip, draw_slip
 from simulation.questions.slip.record import slip_record
 from simulation.questions.slip.sentences import slip_headline, slip_lines, warning_lines
+from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day
 
 if TYPE_CHECKING:
@@ -38,7 +39,10 @@ def slip_answer(result: SlipResult) -> Answer:
     starts, headline, stem = result.outcome.scenario.starts, slip_headline(result), file_stem("slip", result.what)
     figure = Figure(stem, headline, partial(draw_slip, result), partial(describe_slip, result))
     picture = Part("What each delay costs, beside the delay itself", (figure,))
-    tables = (Part(table.title, (table,), short=short) for table, short in ((_costs(result), True), (_means(result), False)))
+    tables = (
+        Part(table.title, (table,), short=short)
+        for table, short in ((_costs(result), True), (_means(result), False), *_others(result))
+    )
     return Answer(
         question="slip",
         title=result.outcome.scenario.title,
@@ -73,6 +77,19 @@ def _means(result: SlipResult) -> Table:
         return mean_cells(result, row, written)
 
     return _table(result, means_title(result, written), mean_columns(result, INTERVAL), cells, mean_notes(result, written))
+
+
+def _others(result: SlipResult) -> Iterator[tuple[Table, bool]]:
+    """Yield a table for each milestone that does not make ready."""
+    written = change_format(result.outcome)
+    for number, name in enumerate(milestone.name for milestone in result.outcome.scenario.milestones if not milestone.ready):
+
+        def cells(row: SlipRow, number: int = number) -> tuple[str, ...]:
+            return written.cells(row.others[number][1])
+
+        notes = [BRACKETS, *meanings([(written, row.others[number][1]) for row in result.rows]), SAMPLING_ERROR_ONLY]
+        title = f"What each delay does to {name}: how much later its P80 comes, in {written.name}"
+        yield _table(result, title, ("P80", INTERVAL), cells, notes), False
 
 
 def _table(

@@ -28,6 +28,9 @@ def slip_headline(result: SlipResult) -> str:
     if math.isinf(result.outcome.p80.value):
         return "The 80 % date lies after the last day simulated even without a delay."
     if not any(row.against.p80.value is None or row.against.p80.measurable for row in rows):
+        moved = next((text for row in rows for text in _moved_milestones(result, row)), None)
+        if moved is not None:
+            return f"{moved}; for {ready_name(result)} no delay tried makes a difference that can be measured."
         if len(rows) == 1:
             return f"{_named(rows[0])} makes {'no difference to any run' if rows[0].identical else deny_effect(rows)}."
         if all(row.identical for row in rows):
@@ -53,7 +56,26 @@ def slip_lines(result: SlipResult) -> list[str]:
     for alike in together:
         names = ", ".join(f"{row.trial.late.called} {row.trial.delay.text} late" for row in alike)
         lines.append(f"{deny_effect(alike).capitalize()}: {names}.")
+    lines += [f"{text}." for row in rows for text in _moved_milestones(result, row, True)]
     return [*lines, *_never_there(result), as_it_is(result.outcome)]
+
+
+def ready_name(result: SlipResult) -> str:
+    """Return the name of the milestone that makes ready."""
+    return next((milestone.name for milestone in result.outcome.scenario.milestones if milestone.ready), "readiness")
+
+
+def _moved_milestones(result: SlipResult, row: SlipRow, interval: bool = False) -> list[str]:
+    """Return which milestones that do not make ready a delay moves, measurably, and how far."""
+    written, texts = change_format(result.outcome), []
+    for name, change in row.others:
+        if change.value is not None and change.measurable:
+            way = "later" if change.value > 0 else "earlier"
+            ends = f" ({written.in_brackets(change, turned=True)})" if interval else ""
+            texts.append(f"{_named(row)} moves {name} {written.of(change.value)} {way} at P80{ends}")
+        elif change.value is None and not change.withheld:
+            texts.append(f"{_named(row)}: P80 of {name} lies after the last day simulated")
+    return texts
 
 
 def _costs_nothing(row: SlipRow) -> bool:
