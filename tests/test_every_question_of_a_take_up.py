@@ -59,6 +59,15 @@ def test_a_forecast_names_the_causes_and_milestones_of_taking_up_and_what_comes_
     assert "handbook" not in text and "to order" not in text
 
 
+@pytest.mark.parametrize("question", ["compare", "staffing"])
+def test_plans_and_teams_are_done_and_none_is_ready(ask, question):
+    code, out, err = ask(question, "--deadline", "20 day", "--full") if question == "compare" else ask(question, "--full")
+    assert code == 0, err
+    text = " ".join(out.split())
+    assert "8 runs of 10 are done by then" in text
+    assert "ready" not in text.lower()
+
+
 def test_a_replay_and_a_trace_tell_it_too(ask, tmp_path):
     code, out, err = ask("replay", "--run", 0, "--at", "3 h", "--out", "still.png")
     assert code == 0, err
@@ -75,6 +84,12 @@ def test_a_brief_says_what_comes_back_in_the_place_of_what_to_order(ask, tmp_pat
     page = (tmp_path / "reports" / "up" / "brief.html").read_text(encoding="utf-8")
     assert "What comes back on average" in page and "Banding under tension" in page
     assert "to order, with spares" not in page
+    assert "Every plan of the sheet, days until done" in page and '"starts":[["",""]]' in page.replace(" ", "").replace(
+        "&#34;", '"'
+    )
+    assert '<p hidden><label for="sheet-start">' in page
+    assert "in the crews, from" not in page
+    assert ">20 in the crews</th>" in page
 
 
 @pytest.mark.parametrize(

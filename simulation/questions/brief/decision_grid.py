@@ -24,7 +24,7 @@ class Choice:
     people : int
         In the crews, operators and drivers left out.
     start : str
-        Of the first area, ``one-end`` or ``centre-out``.
+        Of the first area, ``one-end`` or ``centre-out``; empty where a field is taken up.
     forklifts : int
     """
 
@@ -65,7 +65,7 @@ def list_choices(scenario: Scenario) -> tuple[dict[Choice, Scenario], tuple[Choi
     scenarios: dict[Choice, Scenario] = {}
     left_out: list[Choice] = []
     count = scenario.forklifts.count
-    starts = (scenario.area[0].start,) if scenario.takes_up else (ONE_END, CENTRE_OUT)  # where a field lies, it lies
+    starts = ("",) if scenario.takes_up else (ONE_END, CENTRE_OUT)  # where a field lies, it lies
     for times, start, forklifts in product(PEOPLE, starts, (count + added for added in FORKLIFTS)):
         people = [max(1, round(times * crew.people)) for crew in scenario.crew]
         choice = Choice(sum(people), start, forklifts)
@@ -96,7 +96,8 @@ def plan_grid(scenario: Scenario, context: RunContext = RunContext(), plan: Outc
     """
     scenarios, left_out = list_choices(scenario)
     choices = tuple(scenarios)
-    own = Choice(sum(crew.people for crew in scenario.crew), scenario.area[0].start, scenario.forklifts.count)
+    start = "" if scenario.takes_up else scenario.area[0].start
+    own = Choice(sum(crew.people for crew in scenario.crew), start, scenario.forklifts.count)
     plans = [(words(choice), varied) for choice, varied in scenarios.items()]
     comparison = compare(plans, context, reference=choices.index(own), current=plan)
     return PlanGrid(choices, comparison, left_out)
@@ -104,10 +105,14 @@ def plan_grid(scenario: Scenario, context: RunContext = RunContext(), plan: Outc
 
 def words(choice: Choice) -> str:
     """Return how a combination is called."""
+    return f"{crews_words(choice)}, {choice.forklifts} forklift{'' if choice.forklifts == 1 else 's'}"
+
+
+def crews_words(choice: Choice, whose: str = "in the crews") -> str:
+    """Return the people of a combination, and its start where it has one."""
     from simulation.study.default_plans import STARTS
 
-    forklifts = f"{choice.forklifts} forklift{'' if choice.forklifts == 1 else 's'}"
-    return f"{choice.people} in the crews, {STARTS[choice.start]}, {forklifts}"
+    return f"{choice.people} {whose}{f', {STARTS[choice.start]}' if choice.start else ''}"
 
 
 def _changes(scenario: Scenario, people: list[int], start: str, forklifts: int) -> list[Change]:
@@ -120,7 +125,7 @@ def _changes(scenario: Scenario, people: list[int], start: str, forklifts: int) 
         for index, (crew, some) in enumerate(zip(scenario.crew, people, strict=True))
         if some != crew.people
     ]
-    if start != scenario.area[0].start:
+    if start and start != scenario.area[0].start:
         changes.append(start_change(scenario, start))
     if forklifts != scenario.forklifts.count:
         changes.append(Change("forklifts.count", str(forklifts)))

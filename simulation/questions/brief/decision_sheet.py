@@ -10,7 +10,8 @@ from typing import Any
 from simulation.present.answer import Table
 from simulation.present.words import wording
 from simulation.present.words.change_format import INTERVAL, change_format, meanings, whole
-from simulation.questions.brief.decision_grid import Choice, PlanGrid
+from simulation.present.words.job_words import ready_word
+from simulation.questions.brief.decision_grid import Choice, PlanGrid, crews_words
 from simulation.questions.compare.sentences import count_runs, how_read
 from simulation.questions.compare.study import CompareRow
 from simulation.stats.chances import estimate_chance
@@ -22,15 +23,17 @@ def sheet_record(grid: PlanGrid) -> dict[str, Any]:
     """Return what the page's script reads; hours after the last day simulated are null."""
     own, comparison = grid.as_written, grid.comparison
     sizes = sorted({plan.outcome.by_change or plan.runs for plan in comparison.plans})
-    deadline = comparison.plans[comparison.reference].outcome.deadline
+    written = comparison.plans[comparison.reference].outcome
+    scenario, deadline = written.scenario, written.deadline
     return {
         "own": _key(own),
         "people": [[people, _people(people, own)] for people in _axis(grid, "people")],
-        "starts": [[start, STARTS[start] + (", as written" if start == own.start else "")] for start in _axis(grid, "start")],
+        "starts": [[start, _start(start, own)] for start in _axis(grid, "start")],
         "forklifts": [
             [count, f"{count}, as written" if count == own.forklifts else str(count)] for count in _axis(grid, "forklifts")
         ],
-        "area": comparison.plans[comparison.reference].outcome.scenario.area[0].name,
+        "area": scenario.area[0].name,
+        "ready": ready_word(scenario),
         "deadline": None if deadline is None else [deadline.hours, deadline.text],
         # An interval for each count that there can be, so that the script has no statistics of its own. A plan has as many
         # runs as are kept of it.
@@ -52,6 +55,13 @@ def _axis(grid: PlanGrid, name: str) -> list[Any]:
 
 def _key(choice: Choice) -> str:
     return f"{choice.people}|{choice.start}|{choice.forklifts}"
+
+
+def _start(start: str, own: Choice) -> str:
+    """Return a start in words; nothing where a field is taken up."""
+    if not start:
+        return ""
+    return f"{STARTS[start]}, as written" if start == own.start else STARTS[start]
 
 
 def _people(people: int, own: Choice) -> str:
@@ -112,7 +122,7 @@ def grid_table(grid: PlanGrid) -> Table:
         chance = () if row.outcome.chance is None else (whole(row.outcome.chance.probability),)
         rows.append(
             (
-                f"{choice.people} in the crews, {STARTS[choice.start]}",
+                crews_words(choice),
                 str(choice.forklifts),
                 *(wording.short_days(hour) for hour in hours),
                 *cells,
@@ -120,7 +130,8 @@ def grid_table(grid: PlanGrid) -> Table:
             )
         )
     deadline = reference.outcome.deadline
-    by = () if deadline is None else (f"ready by {deadline.text}",)
+    ready = ready_word(reference.outcome.scenario)
+    by = () if deadline is None else (f"{ready} by {deadline.text}",)
     notes = [
         f"{count_runs(comparison)} of each, with the same random draws. Change: of P80 against the scenario as "
         f"written; below zero is earlier; in brackets: no measurable effect. With {len(comparison.plans)} plans tried, expect "
@@ -129,9 +140,7 @@ def grid_table(grid: PlanGrid) -> Table:
         *filter(None, [how_read(comparison, "the scenario as written")]),
     ]
     if grid.left_out:
-        left = "; ".join(
-            f"{choice.people} people, {STARTS[choice.start]}, {choice.forklifts} forklifts" for choice in grid.left_out
-        )
+        left = "; ".join(f"{crews_words(choice, 'people')}, {choice.forklifts} forklifts" for choice in grid.left_out)
         notes.append(f"Left out, because such a plan cannot work or cannot finish: {left}.")
     columns = ("plan", "forklifts", "P50", "P80", "P90", f"change, {digits.name}", INTERVAL, *by)
-    return Table("Every plan of the sheet, days until ready", columns, tuple(rows), notes=tuple(notes))
+    return Table(f"Every plan of the sheet, days until {ready}", columns, tuple(rows), notes=tuple(notes))

@@ -9,6 +9,7 @@ from simulation.field import TakeOff
 from simulation.present.answer import Block, Figure, Page, Part, Points, Table, Text
 from simulation.present.words import wording
 from simulation.present.words.change_format import INTERVAL, change_format, meanings, whole
+from simulation.present.words.job_words import ready_word
 from simulation.present.words.pallet_words import planned_in_words, to_order_in_words
 from simulation.present.words.trial_words import count_runs
 from simulation.questions.bottlenecks.attribution import attribute_hours
@@ -38,7 +39,7 @@ def first_page(result: BriefResult, quantities: TakeOff, pictures: Mapping[str, 
         "The answer",
         (
             *_standing(result),
-            Part("When is it ready?", _ready(forecast, pictures)),
+            Part(f"When is it {forecast.ready_word}?", _ready(forecast, pictures)),
             Part("How likely by the deadline?", _likely(forecast)),
             Part("What holds it up?", _holds_up(forecast)),
             Part("What would help most?", _helps(result.measures, MEASURES in result.missing)),
@@ -110,7 +111,11 @@ def measures_table(result: BottlenecksResult, tried: list[BottlenecksRow], title
         cells = digits.cells(row.against.p80, row.identical)
         chance = () if row.outcome.chance is None else (whole(row.outcome.chance.probability),)
         rows.append((row.trial.name, *cells, *chance))
-    by = () if deadline is None or before is None else (f"ready by {deadline.text} (as it is {whole(before.probability)})",)
+    by = (
+        ()
+        if deadline is None or before is None
+        else (f"{ready_word(result.outcome.scenario)} by {deadline.text} (as it is {whole(before.probability)})",)
+    )
     notes = [
         f"{count_runs(result)}, each with the same random draws. Below zero is earlier. In brackets: no measurable effect.",
         *meanings([(digits, row.against.p80) for row in tried if not row.identical]),

@@ -39,7 +39,7 @@ def method_page(forecast: Forecast) -> Page:
                     Text(
                         f"There are {wording.counted(forecast.run_count, 'run')}. In each, every uncertain input has a job-wide "
                         "value, drawn once (what nobody knows today), and a task-to-task variation, drawn at every step. P80 is "
-                        "the time by which 80 % of the runs were ready; a run that is not ready within the "
+                        f"the time by which 80 % of the runs were {forecast.ready_word}; a run that is not within the "
                         f"{wording.days(forecast.scenario.horizon)} days simulated counts as late. Days count from the start; "
                         f"each is given with the laying shift that holds the hour ({spans})."
                     ),

@@ -42,8 +42,8 @@ _ON_PAPER = ("To be looked after", "Quantities")
 
 def risk_page(forecast: Forecast, pictures: Mapping[str, Figure]) -> Page:
     """Return the chance day by day, how the field grows, and where the hours go; a picture that is not there is left out."""
-    none = Text(f"No run was ready within the {wording.days(forecast.scenario.horizon)} days simulated.")
-    by_day = Part("Ready by which day?", (by_day_table(forecast) if forecast.by_day else none,))
+    none = Text(f"No run was {forecast.ready_word} within the {wording.days(forecast.scenario.horizon)} days simulated.")
+    by_day = Part(f"{forecast.ready_word.capitalize()} by which day?", (by_day_table(forecast) if forecast.by_day else none,))
     figures = [replace(pictures[name], on_paper=False) for name in FURTHER if name in pictures]
     return Page("risk", "The risk", (by_day, *(Part.of(figure, on_paper=False) for figure in figures)))
 

@@ -45,7 +45,6 @@ if TYPE_CHECKING:
 
 #: With more plans than this it is said that some differ by chance. Planning value.
 _FEW = 6
-P80_MEANS = "P80, the 80 % date: 8 runs of 10 are ready by then."
 _EFFORT = (
     "People: on site, operators and drivers included. Crew-days: crews times median days. Mats/person-h: mats of the "
     "field over people on site times the hours on the laying shift until the median."
@@ -105,7 +104,7 @@ def _short_table(result: CompareResult, shown: Sequence[int], title: str, sheet:
         cells = (f"{outcome.people:,}", days, *_change_cells(result, index, digits), *_on_time_cells(result, index))
         rows.append((_named(result, index), *cells))
     against = f"Change: of P80 against plan {result.reference + 1}, the reference; below zero is earlier; {_BRACKETS}."
-    notes = [f"{P80_MEANS} {against}"]
+    notes = [f"{_p80_means(result)} {against}"]
     if len(shown) < len(result.plans):
         left = wording.counted(len(result.plans) - len(shown), "more plan")
         notes.append(f"{left} not shown: all of them stand in the full text and in {sheet}.")
@@ -124,7 +123,7 @@ def plans_table(result: CompareResult) -> Table:
         cells = (*_change_cells(result, index, digits), *_on_time_cells(result, index))
         rows.append((_named(result, index), f"{outcome.people:,}", *days, wording.interval(outcome.p80), *cells))
     notes = [
-        f"{count_runs(result)} of each plan, paired run by run. {P80_MEANS} Change: of P80 against plan "
+        f"{count_runs(result)} of each plan, paired run by run. {_p80_means(result)} Change: of P80 against plan "
         f"{result.reference + 1}, the reference; below zero is earlier; {_BRACKETS}. "
         "People: on site, operators and drivers included.",
         *_change_notes(result, digits, result.by_p80),
@@ -133,7 +132,7 @@ def plans_table(result: CompareResult) -> Table:
     if any(wording.has_no_limit(row.outcome.p80) for row in result.plans):
         notes.append(wording.NO_LIMIT_MEANS)
     columns = ("plan", "people", "P50, days", "P80, days", INTERVAL, f"change, {digits.name}", INTERVAL, *by)
-    return Table("All plans: days until ready", columns, tuple(rows), notes=tuple(notes))
+    return Table(f"All plans: days until {result.ready_word}", columns, tuple(rows), notes=tuple(notes))
 
 
 _BRACKETS = "in brackets: too small to measure with so many runs"
@@ -184,7 +183,11 @@ def _on_time(result: CompareResult) -> Table:
         SAMPLING_ERROR_ONLY,
     )
     columns = ("plan", "on time", INTERVAL, "change, points", INTERVAL)
-    return Table("All plans: ready by the deadline", columns, tuple(rows), notes=notes)
+    return Table(f"All plans: {result.ready_word} by the deadline", columns, tuple(rows), notes=notes)
+
+
+def _p80_means(result: CompareResult) -> str:
+    return f"P80, the 80 % date: 8 runs of 10 are {result.ready_word} by then."
 
 
 def _named(result: CompareResult, index: int) -> str:
@@ -197,7 +200,7 @@ def _signed_digits(result: CompareResult) -> ChangeFormat:
 
 def _deadline_column(result: CompareResult) -> tuple[str, ...]:
     deadline = result.plans[result.reference].outcome.deadline
-    return () if deadline is None else (f"ready by {deadline.text}",)
+    return () if deadline is None else (f"{result.ready_word} by {deadline.text}",)
 
 
 def _change_cells(result: CompareResult, index: int, digits: ChangeFormat) -> tuple[str, str]:

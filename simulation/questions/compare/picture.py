@@ -77,7 +77,7 @@ def describe_comparison(result: CompareResult) -> str:
     left = len(result.plans) - len(parts)
     parts += [f"{left} more in the table"] if left else []
     runs = count_runs(result)
-    return f"Days until ready of {wording.counted(len(result.plans), 'plan')}, {runs} of each: {'; '.join(parts)}."
+    return f"Days until {result.ready_word} of {wording.counted(len(result.plans), 'plan')}, {runs} of each: {'; '.join(parts)}."
 
 
 def _draw_plan(axes: Axes, row: CompareRow, height: float, reference: bool) -> None:

@@ -29,7 +29,8 @@ def write_headline(result: CompareResult) -> str:
         if math.isinf(reference.p80.value):
             return f"No plan is measurably earlier than {own}, whose 80 % date lies {wording.BEYOND}."
         return f"No plan is measurably earlier than {own}: 80 % date {_date(reference)}."
-    line = f"{wording.capitalised(label(result, result.earliest, _LONGEST))} is ready first: 80 % date {_date(best.outcome)}"
+    first = wording.capitalised(label(result, result.earliest, _LONGEST))
+    line = f"{first} is {result.ready_word} first: 80 % date {_date(best.outcome)}"
     if best.against.p80.value is None:
         return f"{line}; that of {own} lies {wording.BEYOND}."
     return f"{line}, {change_format(reference).of(best.against.p80.value)} earlier than {own}."
@@ -51,7 +52,7 @@ def write_warnings(result: CompareResult) -> list[str]:
         row = result.plans[most]
         runs = f"{row.unfinished:,} of {wording.counted(row.runs, 'run')} of {label(result, most)}"
         others = f", and as many or fewer of {wording.counted(len(late) - 1, 'other plan')}" if len(late) > 1 else ""
-        lines.append(f"Not ready by the last day simulated: {runs}{others}. They count as late.")
+        lines.append(f"Not {result.ready_word} by the last day simulated: {runs}{others}. They count as late.")
     if result.run_count < result.asked:
         done, asked = wording.number(result.run_count), wording.counted(result.asked, "run")
         lines.append(f"Stopped early: {done} of {asked} of each plan.")
@@ -62,7 +63,7 @@ def write_conclusion(result: CompareResult) -> str:
     """Return the title of a picture: who is ready first, and who does it with fewer people."""
     if result.earliest == result.reference:
         return f"No plan is measurably earlier than plan {result.reference + 1}"
-    title, fewer = f"Plan {result.earliest + 1} is ready first", result.with_fewer_people
+    title, fewer = f"Plan {result.earliest + 1} is {result.ready_word} first", result.with_fewer_people
     return title if fewer is None else f"{title}; plan {fewer + 1} is as quick with fewer people"
 
 
@@ -135,12 +136,12 @@ def _most_often_on_time(result: CompareResult) -> list[str]:
         before = result.plans[result.reference].outcome.chance
         assert before is not None
         line += f"; {label(result, result.reference)}, {chance_in_words(before)}"
-        also = f"; {listed(equal)} {are} not measurably less often ready" if alike else ""
-        return [f"Best chance of being ready by {by}: {line}{also}."]
+        also = f"; {listed(equal)} {are} not measurably less often {result.ready_word}" if alike else ""
+        return [f"Best chance of being {result.ready_word} by {by}: {line}{also}."]
     if len(result.plans) > 1:
         rest = f"{listed(equal)} {are} as good in the same runs, and none" if alike else "none of the other plans"
         line += f"; {rest} is measurably better"
-    return [f"Ready by {by}: {line}."]
+    return [f"{result.ready_word.capitalize()} by {by}: {line}."]
 
 
 def _lower_and_not_measurable(result: CompareResult) -> list[str]:
@@ -164,7 +165,7 @@ def describe_deadline(result: CompareResult) -> str:
         for number, row in enumerate(result.plans, 1)
         if row.unfinished and row.outcome.deadline and row.outcome.deadline.hours > row.outcome.scenario.horizon
     ]
-    note = f"On time: ready by {deadline.text}, {day(moment)} {moment:%H:%M}."
+    note = f"On time: {result.ready_word} by {deadline.text}, {day(moment)} {moment:%H:%M}."
     if beyond:
         note += (
             f" At least, for plan {', '.join(beyond)}: the deadline lies after the last day simulated, and unfinished runs may "

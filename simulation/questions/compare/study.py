@@ -112,6 +112,13 @@ class CompareResult:
     manifest: Manifest | None = None
 
     @property
+    def ready_word(self) -> str:
+        """What a run is that has reached the milestone that answers count to."""
+        from simulation.present.words.job_words import ready_word
+
+        return ready_word(self.plans[self.reference].outcome.scenario)
+
+    @property
     def by_p80(self) -> tuple[int, ...]:
         """Places of all plans, the earliest P80 first; of equal ones in the order asked for."""
         return tuple(sorted(range(len(self.plans)), key=lambda index: (self.plans[index].outcome.p80.value, index)))

@@ -150,7 +150,7 @@ def _notes(result: StaffingResult) -> list[str]:
     kinds += ["the plan's own crews with a share of their people, each crew on its own hours, and the people of each"] * any(own)
     team = "; ".join(kinds)
     notes = [
-        f"Team: {team}.{start} P80: 8 runs of 10 are ready by then. On time: by the deadline. Both are of the "
+        f"Team: {team}.{start} P80: 8 runs of 10 are {result.ready_word} by then. On time: by the deadline. Both are of the "
         f"same runs of a team, {count_runs(result)}, under the same weather and chances for every team."
     ]
     if result.of(Verdict.OPEN):

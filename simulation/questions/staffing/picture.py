@@ -67,8 +67,8 @@ def draw_teams(result: StaffingResult) -> Figure:
         _upright(axes, at.people, f"more people {_stop(result)}: {at.people} on site", 0.075, ":")
     _draw_legend(axes, kinds, shown, forklifts, deadline)
     note = (
-        "Strokes: P80. A verdict goes by the chance of being ready by the deadline, whose interval stands in the table. "
-        "Intervals and verdicts show sampling error only; they do not cover wrong inputs or a wrong model."
+        f"Strokes: P80. A verdict goes by the chance of being {result.ready_word} by the deadline, whose interval stands in the "
+        "table. Intervals and verdicts show sampling error only; they do not cover wrong inputs or a wrong model."
     )
     draw_words(figure, _LEFT, write_conclusion(result), _describe_runs(result, len(result.teams) - len(shown)), note)
     return figure
@@ -215,7 +215,7 @@ def _draw_legend(
 def _describe_runs(result: StaffingResult, beyond: int) -> str:
     """Return what is asked of the teams, and what the picture rests on."""
     words = (
-        f"{result.scenario.title}: teams to be ready by {result.deadline.text} with a chance of at least "
+        f"{result.scenario.title}: teams to be {result.ready_word} by {result.deadline.text} with a chance of at least "
         f"{100 * result.confidence:g} %; P80 of {count_runs(result)} of each"
     )
     return words + (f"; {wording.counted(beyond, 'team')} not drawn, P80 after the last day simulated" if beyond else "")

@@ -21,7 +21,6 @@ if TYPE_CHECKING:
 
 #: Teams that a sentence names; more are counted.
 _NAMED = 4
-_NEVER_READY = "Not one of its runs is ready by the last day simulated"
 
 #: What those of a crew who are lent to tasks are called in use: they are at work for as long as they are lent.
 LENT = "gang from crew "
@@ -29,7 +28,7 @@ LENT = "gang from crew "
 
 def write_headline(result: StaffingResult) -> str:
     """Return the answer in one sentence."""
-    wanted = f"ready by {result.deadline.text} with a chance of at least {100 * result.confidence:g} %"
+    wanted = f"{result.ready_word} by {result.deadline.text} with a chance of at least {100 * result.confidence:g} %"
     if result.answer:
         first = result.answer[0]
         team = f"{describe_team(first.candidate)}, {wording.counted(first.candidate.people, 'person', 'people')} on site"
@@ -65,7 +64,7 @@ def describe_goal(result: StaffingResult) -> str:
     """Return what is asked of a team."""
     moment = result.calendar.moment(result.deadline.hours)
     by = f"{result.deadline.text} ({wording.days(result.deadline.hours)} days, {day(moment)} {moment:%H:%M})"
-    return f"ready by {by} with a chance of at least {100 * result.confidence:g} %"
+    return f"{result.ready_word} by {by} with a chance of at least {100 * result.confidence:g} %"
 
 
 def count_runs(result: StaffingResult) -> str:
@@ -128,12 +127,12 @@ def describe_limits(result: StaffingResult) -> list[str]:
     limits = result.limits
     assert limits is not None
     if not limits.causes:
-        return [f"{_NEVER_READY}, so nothing can be said about what takes its time."]
+        return [f"{_never(result)}, so nothing can be said about what takes its time."]
     total = sum(cause_of_time.hours for cause_of_time in limits.causes)
     first, working = limits.causes[0], limits.working
     line = f"What takes its time: {first.cause}, {first.hours:.1f} of the {total:.1f} hours to readiness"
     if not limits.reached:
-        line = f"{_NEVER_READY}. What holds it up: {first.cause}, {first.hours:.1f} of the {total:.1f} hours simulated"
+        line = f"{_never(result)}. What holds it up: {first.cause}, {first.hours:.1f} of the {total:.1f} hours simulated"
     if working is not None and working is not first:
         line += f"; of the work on shift, {working.cause}, {working.hours:.1f} hours"
     shares = ", ".join(
@@ -207,6 +206,10 @@ def describe_change(change: Difference) -> str:
 def say_actor(use: Use) -> str:
     """Return who is at work; the crews of a team bear the name of their trade already."""
     return use.actor.removeprefix("crew ") if use.actor.startswith("crew crew ") else use.actor
+
+
+def _never(result: StaffingResult) -> str:
+    return f"Not one of its runs is {result.ready_word} by the last day simulated"
 
 
 def _how_often(row: StaffingRow) -> str:

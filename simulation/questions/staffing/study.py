@@ -73,6 +73,13 @@ class StaffingResult:
     stopped: str
     manifest: Manifest | None
 
+    @property
+    def ready_word(self) -> str:
+        """What a run is that has reached the milestone that answers count to."""
+        from simulation.present.words.job_words import ready_word
+
+        return ready_word(self.scenario)
+
     def of(self, verdict: Verdict) -> tuple[StaffingRow, ...]:
         """Return the teams with a verdict, the smallest first."""
         return tuple(row for row in self.teams if row.verdict is verdict)

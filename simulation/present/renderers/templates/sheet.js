@@ -8,6 +8,7 @@
   const answer = document.getElementById("sheet-answer");
   const curve = document.getElementById("sheet-curve");
   const own = data.plans[data.own];
+  const capitalised = data.ready[0].toUpperCase() + data.ready.slice(1);
   const given = data.deadline ? String(Math.round(data.deadline[0] / 24 * 1000) / 1000) : "";
 
   function fill(select, options) {
@@ -49,13 +50,13 @@
   // A plan of fewer runs: what the scenario as written comes to in all of its runs, and what those that both have say is changed.
   function byChange(plan, by) {
     const written = ready(own.hours, by) / own.hours.length, share = ready(plan.hours, by) / plan.hours.length;
-    const said = "Ready by " + (by / 24).toFixed(1) + " days: " + percent(share, 0) + likelihood(share, plan.by_change);
+    const said = capitalised + " by " + (by / 24).toFixed(1) + " days: " + percent(share, 0) + likelihood(share, plan.by_change);
     return said + "; as written: " + percent(written, 0) + ". The change is measured in " + plan.by_change + " runs of both.";
   }
 
   function onTime(plan) {
     const by = limit();
-    if (!(by > 0)) return "Give a deadline to see the chance of being ready by it.";
+    if (!(by > 0)) return "Give a deadline to see the chance of being " + data.ready + " by it.";
     if (plan.by_change) return byChange(plan, by);
     const count = ready(plan.hours, by);
     const done = plan.hours.length;
@@ -64,7 +65,7 @@
     const word = likelihood(share, done);
     const runs = count + " of " + done + " runs";
     const before = plan === own ? "" : " As written: " + ready(own.hours, by) + " of " + own.hours.length + ".";
-    const said = "Ready by " + (by / 24).toFixed(1) + " days: " + percent(share, 0) + word + "; " + runs;
+    const said = capitalised + " by " + (by / 24).toFixed(1) + " days: " + percent(share, 0) + word + "; " + runs;
     return said + " (95 % interval " + (100 * low).toFixed(0) + " to " + percent(high, 0) + ")." + before;
   }
 
@@ -77,13 +78,13 @@
       return;
     }
     const chosen = [people, start, forklifts].map((select) => select.selectedOptions[0].text);
-    element("p", chosen[0] + "; " + chosen[1] + "; forklifts: " + chosen[2] + ". " + plan.people + " people on site, operators and drivers included.", answer);
+    element("p", chosen.slice(0, 2).filter(Boolean).join("; ") + "; forklifts: " + chosen[2] + ". " + plan.people + " people on site, operators and drivers included.", answer);
     const wide = element("div", "", answer);
     wide.className = "wide";
     const table = element("table", "", wide);
-    element("caption", "Days until ready, " + (plan.by_change ? "as written and the change in " : "") + (plan.by_change || plan.hours.length) + " runs", table);
+    element("caption", "Days until " + data.ready + ", " + (plan.by_change ? "as written and the change in " : "") + (plan.by_change || plan.hours.length) + " runs", table);
     const head = element("tr", "", element("thead", "", table));
-    const columns = ["runs ready", "days", "day and shift", "95 % interval, days"];
+    const columns = ["runs " + data.ready, "days", "day and shift", "95 % interval, days"];
     for (const name of columns) element("th", name, head).scope = "col";
     const body = element("tbody", "", table);
     for (const [name, days, day, interval] of plan.bands) {
