@@ -78,15 +78,34 @@ def find_causes(runs: RunTable, ready: str) -> tuple[CauseOfTime, ...]:
 def name_crews(causes: Iterable[CauseOfTime], scenario: Scenario) -> tuple[CauseOfTime, ...]:
     """Return causes with the hours off shift of the common hours named by the crews that keep these.
 
-    Where some crews keep hours of their own, *crews* beside *crew night* would read as all of them.
+    Where some crews keep hours of their own, *crews* beside *crew night* would read as all of them. Where all do, these are the
+    hours in which the final sweep waits until any of them comes: those of the only crew, or of all.
     """
-    common = [crew.name for crew in scenario.crew if crew.shift is None]
-    if not common or len(common) == len(scenario.crew):
-        return tuple(causes)
-    whose = f"crew {common[0]}" if len(common) == 1 else f"crews {', '.join(common[:-1])} and {common[-1]}"
+    causes, common = tuple(causes), [crew.name for crew in scenario.crew if crew.shift is None]
+    if len(common) == len(scenario.crew):
+        return causes
+    names = common or [crew.name for crew in scenario.crew]
+    several = f"crews {', '.join(names[:-1])} and {names[-1]}" if common else "all crews"
+    whose = f"crew {names[0]}" if len(names) == 1 else several
     shared = OFF_SHIFT_OF["laying"]
     own = f"{shared.partition(', ')[0]}, {whose}"
-    return tuple(replace(row, cause=own) if row.cause == shared else row for row in causes)
+    by_name: dict[str, CauseOfTime] = {}
+    for row in causes:
+        name = own if row.cause == shared else row.cause
+        by_name[name] = _together(by_name[name], row) if name in by_name else replace(row, cause=name)
+    return tuple(sorted(by_name.values(), key=lambda row: (-row.hours, row.cause)))
+
+
+def _together(first: CauseOfTime, second: CauseOfTime) -> CauseOfTime:
+    """Return two causes as one, by the name of the first."""
+    return CauseOfTime(
+        first.cause,
+        first.hours + second.hours,
+        first.share + second.share,
+        first.late_hours + second.late_hours,
+        {third: hours + second.thirds[third] for third, hours in first.thirds.items()},
+        first.growth + second.growth,
+    )
 
 
 def with_chains(runs: RunTable, ready: str) -> tuple[RunTable, bool]:

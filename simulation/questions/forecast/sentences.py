@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from simulation.construction.trace.temporary_ends import LATE
 from simulation.field import take_off
 from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
@@ -75,11 +76,21 @@ def answer_lines(forecast: Forecast) -> list[str]:
         lines.append(to_order_in_words(take_off(forecast.scenario)))
     else:
         lines.append(say_what_came_back(forecast.scenario, forecast.came_back))
+    lines += say_late_ends(forecast)
     if forecast.deadline is not None:
         lines.append(say_deadline(forecast))
     if forecast.precision is not None:
         lines.append(say_precision(forecast.precision))
     return lines
+
+
+def say_late_ends(forecast: Forecast) -> list[str]:
+    """Return in how many runs a flying window begins without its temporary end; nothing where none does."""
+    if LATE not in forecast.table.columns:
+        return []
+    late = sum(count > 0 for count in forecast.table[LATE].tolist()) / forecast.run_count
+    said = f"In {wording.percent(late)} of runs a flying window begins before the temporary end stands."
+    return [said] if late else []
 
 
 def say_deadline(forecast: Forecast) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.study.causes_of_time import CauseOfTime, find_causes, with_chains
+from simulation.study.causes_of_time import CauseOfTime, find_causes, name_crews, with_chains
 from simulation.study.utilisation import Use, summarise_use
 
 if TYPE_CHECKING:
@@ -48,4 +48,5 @@ class Limits:
 def limits_of(index: int, scenario: Scenario, runs: RunTable) -> Limits:
     """Return what limits a team by its runs."""
     ready = next(milestone.name for milestone in scenario.milestones if milestone.ready)
-    return Limits(index, len(runs), find_causes(runs, ready), summarise_use(runs, ready), with_chains(runs, ready)[1])
+    causes = name_crews(find_causes(runs, ready), scenario)
+    return Limits(index, len(runs), causes, summarise_use(runs, ready), with_chains(runs, ready)[1])

@@ -15,7 +15,7 @@ from simulation.present.words.wording import rounded_to_sum
 from simulation.questions.forecast.answer import forecast_answer
 from simulation.questions.forecast.cause_sentences import FEWEST_FOR_HALVES, say_causes, say_late
 from simulation.questions.forecast.reading import read_runs
-from simulation.study.causes_of_time import find_causes
+from simulation.study.causes_of_time import find_causes, name_crews
 
 SCENARIO = invented_scenario()
 READY = "operational readiness"
@@ -67,6 +67,23 @@ def test_where_one_crew_keeps_hours_of_its_own_the_common_hours_bear_the_name_of
     said = say_causes(read_runs(mixed, runs, 7, 40))
     assert re.search(r"lie outside shifts \(crew red \d+\)", said)
     assert re.search(r"lie outside shifts \(crews \d+\)", say_causes(read_runs(SCENARIO, runs, 7, 40)))
+
+
+def test_where_every_crew_keeps_hours_of_its_own_the_hours_in_which_the_sweep_waits_are_those_of_all_or_of_the_only_one():
+    night, areas = 'shift = { hours = ["18:00-24:00"], lighting = true }\n', 'areas = ["runway", "apron"]\n'
+    own = TWO_AREAS.replace("people = 20\n", f"people = 20\n{night}").replace("people = 18\n", f"people = 18\n{night}")
+    runs = invented_runs(SCENARIO, 40)
+    assert re.search(r"lie outside shifts \(all crews \d+\)", say_causes(read_runs(invented_scenario(own), runs, 7, 40)))
+    blue = f'[[crew]]\nname = "blue.2"\npeople = 18\n{night}{areas}'
+    alone = invented_scenario(own.replace(blue, ""))
+    assert [crew.name for crew in alone.crew] == ["red"]
+    causes = find_causes(runs, READY)
+    asleep = next(row for row in causes if row.cause == "off shift, crews")
+    both = name_crews([*causes, replace(asleep, cause="off shift, crew red")], alone)
+    (whole,) = [row for row in both if row.cause.startswith("off shift, crew")]
+    assert whole.cause == "off shift, crew red"
+    assert (whole.hours, whole.growth) == pytest.approx((2.0 * asleep.hours, 2.0 * asleep.growth))
+    assert whole.thirds == pytest.approx({third: 2.0 * hours for third, hours in asleep.thirds.items()})
 
 
 @pytest.mark.parametrize("cause", ["rain", "laying rows"])
