@@ -7,6 +7,7 @@ from words_on_pictures import assert_readable, drawn, text_of
 from simulation import RunContext, forecast, opening
 from simulation.present.answer import Figure
 from simulation.questions.forecast.file_names import FURTHER, S_CURVE
+from simulation.questions.forecast.sentences import answer_lines
 from simulation.questions.opening.answer import OPENING_STRIPS, opening_answer
 from simulation.questions.opening.asked import read_lengths, read_windows
 from simulation.questions.opening.picture import conclude_opening, draw_opening
@@ -181,3 +182,15 @@ def test_with_temporary_ends_the_price_is_that_of_two_forecasts_one_with_them_an
         assert use in answer.headline and any("made" in line and "in the mean" in line for line in answer.lines)
         ways = {way["start"]: way for way in answer.record["ways"] if "temporary_ends" in way}
         assert ways["centre-out"]["temporary_ends"]["made_mean"] == sum(with_ends["temporary ends.made"]) / 12
+
+
+@pytest.mark.parametrize("weather", [{"wet_spell": "6 h", "dry_spell": "20 h"}, {"model": "none"}])
+def test_a_forecast_tells_late_temporary_ends_by_the_share_of_runs_that_opening_tells(weather):
+    field = make_scenario(FIELD, flying={"from": "first use", "windows": ["07:00-10:00"]}, temporary_end=END, weather=weather)
+    said = [line for line in answer_lines(forecast(field, FEW)) if "flying window begins" in line]
+    asked = opening(field, FEW)
+    late = sum(count > 0 for count in asked.row("centre-out", 80, True).late) / 12
+    share = f"{100 * late:.1f} %"
+    assert said == ([f"In {share} of runs a flying window begins before the temporary end stands."] if late else [])
+    assert (late > 0) == ("wet_spell" in weather)
+    assert any(f"in {share} of the runs one is held up" in line for line in opening_answer(asked).lines) == (late > 0)
