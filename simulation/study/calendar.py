@@ -173,7 +173,7 @@ class Calendar:
         at = (moment - midnight) / timedelta(hours=1)
         if at < _SLACK:
             midnight, at = midnight - timedelta(days=1), at + 24.0
-        # The last shift of the day before goes first: where the next one has begun by then, the day ends with the last all the same.
+        # The last shift of the day before goes first: that day ends with it, although the next one may have begun.
         for back in (24.0, 0.0):
             for number, (start, end) in enumerate(self.spans, 1):
                 if start + _SLACK < at + back <= end + _SLACK:

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from simulation.stats.chances import METHOD_OF_CHANGE
 from simulation.stats.paired_difference import (
     UNKNOWN,
     Difference,
@@ -161,7 +162,8 @@ def told_by_change(own: Outcome, paired: Outcome, reference: Outcome) -> Outcome
         told = deadline_chance(own.deadline, hours, own.scenario.horizon).chance
         by = told.probability - chance.probability
         low, high = (min(1.0, max(0.0, end + by)) for end in (chance.low, chance.high))
-        chance = replace(told, low=low, high=1.0 if told.at_least else high, by_change=both)
+        high = 1.0 if told.at_least else high
+        chance = replace(told, low=low, high=high, by_change=both, method=METHOD_OF_CHANGE)
     return replace(own, p50=p50, p80=p80, chance=chance, by_change=both, read_from=hours)
 
 

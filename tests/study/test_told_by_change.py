@@ -6,10 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from simulation.present.record_shapes import chance_record
+from simulation.present.words.change_format import chance_in_words, how_often, on_time_change
 from simulation.questions.compare.sentences import how_read
 from simulation.questions.compare.study import compared_with
 from simulation.scenario import load_scenario, shipped
-from simulation.stats.chances import likelihood_word
+from simulation.stats.chances import METHOD, METHOD_OF_CHANGE, likelihood_word
+from simulation.stats.paired_difference import difference_of_chances
 from simulation.study.deadline import Deadline
 from simulation.study.outcomes import against, summarise_hours, summarise_outcome, tell_change, told_by_change
 
@@ -36,6 +39,18 @@ def test_what_is_told_is_the_reference_and_the_paired_change(hours):
     assert told.chance.probability == pytest.approx(reference.chance.probability + change.chance.value)
     assert told.p80.high - told.p80.low == pytest.approx(one.p80.high - one.p80.low)
     assert one.p80.value != pytest.approx(told.p80.value)  # its own hundred runs say something else
+
+
+def test_a_chance_told_by_a_change_says_no_count_of_runs_that_were_never_run(hours):
+    reference, one = outcome(hours[:60]), outcome(hours[:40] - 20.0)
+    chance = told_by_change(one, reference, reference).chance
+    text = on_time_change("9 day", reference.chance, chance, difference_of_chances([False] * 30 + [True] * 10, [True] * 40))
+    for words in (text, how_often(chance), chance_in_words(chance)):
+        assert " of 60" not in words and " of 40" not in words and f"{100 * chance.probability:.0f} %" in words
+    assert f" from 40 runs instead of {100 * reference.chance.probability:.0f} %" in text
+    assert " from 40 runs (95 % interval" in chance_in_words(chance)
+    assert reference.chance.method == METHOD
+    assert chance_record(chance)["method"] == METHOD_OF_CHANGE
 
 
 def test_a_plan_of_as_many_runs_and_one_beyond_the_horizon_are_told_as_they_are(hours):

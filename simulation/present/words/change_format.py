@@ -140,17 +140,26 @@ def ends_of(chance: Chance) -> str:
 
 
 def how_often(chance: Chance) -> str:
-    """Return in how many runs something happened: a count where there are few, else whole percent."""
-    if chance.runs < FEW:
+    """Return in how many runs something happened: a count where there are few, else percent; percent where no run was counted."""
+    if _is_counted(chance):
         return f"in {chance.count} of {wording.counted(chance.runs, 'run')}"
     return f"in {whole(chance.probability)} of runs"
 
 
-def _short(chance: Chance) -> str:
-    if chance.runs < FEW:
+def _is_counted(chance: Chance) -> bool:
+    return chance.runs < FEW and not chance.by_change
+
+
+def _source(chance: Chance) -> str:
+    """Return from how many runs a chance is told by a change, where they are few."""
+    return f" from {wording.counted(chance.by_change, 'run')}" if 0 < min(chance.by_change, chance.runs) < FEW else ""
+
+
+def _short(chance: Chance, counted: bool) -> str:
+    if counted and _is_counted(chance):
         return f"{_bound(chance)}{chance.count}"
     word = likelihood_word(chance)
-    return f"{_bound(chance)}{whole(chance.probability)}{f' ({word})' if word else ''}"
+    return f"{_bound(chance)}{whole(chance.probability)}{_source(chance)}{f' ({word})' if word else ''}"
 
 
 def _bound(chance: Chance) -> str:
@@ -159,20 +168,22 @@ def _bound(chance: Chance) -> str:
 
 def chance_in_words(chance: Chance) -> str:
     """Return a chance with its interval, and its likelihood word where it bears one."""
-    if chance.runs < FEW:
+    if _is_counted(chance):
         return f"{_bound(chance)}{how_often(chance)} ({INTERVAL} {ends_of(chance)})"
     word = likelihood_word(chance)
+    if source := _source(chance):
+        return f"{_bound(chance)}{whole(chance.probability)}{source} ({INTERVAL} {ends_of(chance)}){f', {word}' if word else ''}"
     return f"{_bound(chance)}{wording.chance(chance)}{f', {word}' if word else ''}"
 
 
 def on_time_change(deadline: str, before: Chance, then: Chance, change: Difference) -> str:
     """Return what becomes of the chance of being ready by a deadline, for the end of a sentence."""
-    few = f"{_bound(then)}in {then.count} of {wording.counted(then.runs, 'run')}"
-    now = few if then.runs < FEW else _short(then)
+    counted = _is_counted(then)
+    now = f"{_bound(then)}{how_often(then)}" if counted else _short(then, counted)
     if before.count == then.count and POINTS.still(change):
         return f"ready by {deadline} as before, {now}"
     line = f"ready by {deadline}: {now} "
-    line += "as before" if _short(before) == _short(then) else f"instead of {_short(before)}"
+    line += "as before" if _short(before, counted) == _short(then, counted) else f"instead of {_short(before, counted)}"
     if not change.measurable:
         return f"{line}, {NO_CHANGE} (points: {POINTS.in_brackets(change)})"
     return f"{line}, {POINTS.text(change.value or 0.0, True)} points ({POINTS.in_brackets(change)})"
