@@ -141,7 +141,7 @@ def _otherwise(scenario: Scenario) -> Iterator[Idea]:
                 yield make_idea(words, Kind.OTHERWISE, ("supply.half_mats", order), why_not=_nothing_to_pack(scenario))
     if short and mat.pallet_full > 1 and mat.pallet_half:
         mix = (("mat.pallet_full", "-1"), ("mat.pallet_half", "+2"))
-        yield make_idea("two half mats in the place of a full one on every pallet", Kind.OTHERWISE, *mix)
+        yield make_idea("two half mats for one full on each pallet", Kind.OTHERWISE, *mix)
 
 
 def _nothing_to_pack(scenario: Scenario) -> str:

@@ -138,12 +138,21 @@ def openings(scenario: Scenario, lengths: tuple[float, ...], windows: tuple[str,
                     Change("flying.windows", json.dumps([written for written in flown if "-" in written])),
                     Change("flying.movements", json.dumps([written for written in flown if "-" not in written])),
                 ]
-                if scenario.makes_ends and not used:
-                    changes.append(Change("temporary_end.milestones", "[]"))
+                if scenario.makes_ends:
+                    ends = _names_with_ends(scenario) if used else []
+                    if ends is not None:
+                        changes.append(Change("temporary_end.milestones", json.dumps(ends, ensure_ascii=False)))
                 if start != area.start:
                     changes.append(Change(f"area.{step_name(area.name)}.start", start))
                 ways.append(Opening(start, length, flown, used, vary(scenario, changes)))
     return ways
+
+
+def _names_with_ends(scenario: Scenario) -> list[str] | None:
+    """Return the milestones for which temporary ends are asked that still ask for one where the field is flown from another."""
+    assert scenario.temporary_end is not None
+    asked, names = scenario.temporary_end.milestones, {each.name for each in scenario.milestones if each.usable is not None}
+    return None if asked is None else [name for name in asked if name in names]
 
 
 def _clock(hours: float) -> str:

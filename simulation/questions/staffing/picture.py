@@ -36,7 +36,8 @@ _LEFT, _BOTTOM, _AXES_WIDTH, _AXES_HEIGHT = 0.8, 0.95, 5.3, 3.85
 #: Shapes of marks, for crews and starts in turn; with more kinds than these they begin anew, and the legend says no more of them.
 _SHAPES = "osD^vPX<>ph*"
 _FILLS = {Verdict.MEETS: INK, Verdict.DOES_NOT: "white", Verdict.TOO_CLOSE: "#b8b8b8", Verdict.OPEN: "white"}
-_EDGES = {Verdict.OPEN: GREY}
+#: What is drawn within a mark, and within its entry of the legend.
+_CROSSED = {Verdict.OPEN}
 #: Lines, for numbers of forklifts in turn.
 _LINES: tuple[Style, ...] = (None, (0, (5, 2)), (0, (1, 1.5)), (0, (6, 2, 1, 2)), (0, (10, 3)))
 _DEADLINE: Style = (0, (9, 2, 2, 2))
@@ -70,7 +71,7 @@ def draw_teams(result: StaffingResult) -> Figure:
         f"Strokes: P80. A verdict goes by the chance of being {result.ready_word} by the deadline, whose interval stands in the "
         "table. Intervals and verdicts show sampling error only; they do not cover wrong inputs or a wrong model."
     )
-    draw_words(figure, _LEFT, write_conclusion(result), _describe_runs(result, len(result.teams) - len(shown)), note)
+    draw_words(figure, _LEFT, _title(result), _describe_runs(result, len(result.teams) - len(shown)), note)
     return figure
 
 
@@ -91,6 +92,16 @@ def describe_teams(result: StaffingResult) -> str:
     if result.helping.seen:
         text += f"; more people {_stop(result)} at {result.teams[result.helping.at].candidate.people} on site"
     return f"{text}."
+
+
+def _title(result: StaffingResult) -> str:
+    """Return the conclusion in a line: a team of own crews has a name that is too long for one."""
+    if not result.answer:
+        return write_conclusion(result)
+    team = result.answer[0].candidate
+    return (
+        f"{team.people} people with {wording.counted(team.forklifts, 'forklift')} are the smallest team that meets the deadline"
+    )
 
 
 def _kind(row: StaffingRow) -> Kind:
@@ -126,8 +137,18 @@ def _draw_line(axes: Axes, line: Sequence[StaffingRow], shape: str, style: Style
         at, p80 = row.candidate.people, row.outcome.p80
         if p80.low is not None and p80.high is not None and math.isfinite(p80.high):
             axes.plot([at, at], [p80.low / 24, p80.high / 24], color=GREY, linewidth=0.7, zorder=2)
-        fill, edge = _FILLS[row.verdict], _EDGES.get(row.verdict, INK)
-        axes.plot([at], [p80.value / 24], marker=shape, markersize=7, color=fill, markeredgecolor=edge, linestyle="", zorder=4)
+        axes.plot(
+            [at],
+            [p80.value / 24],
+            marker=shape,
+            markersize=7,
+            color=_FILLS[row.verdict],
+            markeredgecolor=INK,
+            linestyle="",
+            zorder=4,
+        )
+        if row.verdict in _CROSSED:
+            axes.plot([at], [p80.value / 24], marker="x", markersize=4, color=INK, linestyle="", zorder=5)
 
 
 def _number(axes: Axes, ends: Sequence[StaffingRow], shown: Sequence[StaffingRow]) -> None:
@@ -192,7 +213,7 @@ def _draw_legend(
         ]
     entries.append(head("fill: meets the deadline?"))
     entries += [  # patches: a mark of a shape would stand for its crews again
-        Patch(facecolor=_FILLS[verdict], edgecolor=_EDGES.get(verdict, INK), label=verdict.value)
+        Patch(facecolor=_FILLS[verdict], edgecolor=INK, hatch="xxx" if verdict in _CROSSED else "", label=verdict.value)
         for verdict in Verdict
         if verdict in seen
     ]

@@ -10,7 +10,7 @@ from simulation.questions.bottlenecks.ideas import HALF_MATS_SHORT, governed_by_
 from simulation.questions.bottlenecks.what_ifs import list_what_ifs
 from simulation.scenario import Change, load_scenario, parse_scenario, shipped, vary
 
-MIX = "two half mats in the place of a full one on every pallet"
+MIX = "two half mats for one full on each pallet"
 
 
 def by_name(scenario):

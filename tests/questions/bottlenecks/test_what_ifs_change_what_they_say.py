@@ -138,7 +138,7 @@ SAID = {
     "trucks on shift whenever a crew is": r"shifts\.haul(\.(hours|lighting))?",
     "graders on shift whenever a crew is": r"shifts\.grading(\.(hours|lighting))?",
     r".* takes its areas the other way round": r"crew\.\d\.areas",
-    "two half mats in the place of a full one on every pallet": r"mat\.pallet_(full|half)",
+    "two half mats for one full on each pallet": r"mat\.pallet_(full|half)",
     "half mats on (every pallet|pallets of their own, first)": r"supply\.half_mats",
     "shipments 10 % earlier": r"supply\.shipments\.\d\.comes\..*",
     "bringing shipments off 10 % quicker": r"supply\.shipments\.\d\.discharge\..*",

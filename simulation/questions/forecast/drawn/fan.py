@@ -201,7 +201,7 @@ def _shown(forecast: Forecast, course: Course) -> str:
     runs = wording.counted(forecast.run_count, "run")
     words = f"area {forecast.laid_word} by day in {runs}, and in run {course.run_number}, "
     known = math.isfinite(course.milestones[forecast.readiness.name])
-    words += "the one nearest to P50" if known else f"one of those not {forecast.ready_word}"
+    words += f"the nearest to P50 of {forecast.readiness.name}" if known else f"one of those not {forecast.ready_word}"
     if forecast.unfinished:
         within = f"within the {wording.days(forecast.scenario.horizon)} days simulated"
         words += f"; {forecast.unfinished:,} not {forecast.ready_word} {within}"
