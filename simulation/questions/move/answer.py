@@ -25,9 +25,9 @@ LEFT_OUT = (
 )
 
 
-def move_answer(result: MoveResult) -> Answer:
-    """Return the answer to how long there is no field."""
-    figure = Figure("move", picture_title(result), partial(draw_move, result), partial(describe_move, result))
+def move_answer(result: MoveResult, stem: str = "move") -> Answer:
+    """Return the answer to how long there is no field; `stem` is the name of its files."""
+    figure = Figure(stem, picture_title(result), partial(draw_move, result), partial(describe_move, result))
     parts = [Part.of(_when(result), short=True), Part.of(_ways(result), short=True), Part.of(_mats(result))]
     seeds = " and ".join(map(str, result.seeds))
     return Answer(
@@ -40,6 +40,7 @@ def move_answer(result: MoveResult) -> Answer:
         pages=(Page("move", "Moving the field", (*parts, Part.of(figure))),),
         record=move_record(result),
         study={"seed": result.seeds[0]},
+        stem=stem,
         cautions=(*ALWAYS, *CAUTIONS),
     )
 

@@ -35,9 +35,13 @@ def move(
 
     Days count from starts in FIRST, when that field closes; nothing is done at the second site before starts in SECOND.
     """
+    from pathlib import Path
+
+    from simulation.construction import find_warnings
     from simulation.field import with_all_on_hand
-    from simulation.present.file_names import answer_files
+    from simulation.present.file_names import answer_files, file_stem
     from simulation.questions.move.answer import move_answer
+    from simulation.questions.move.not_read import not_read
     from simulation.questions.move.study import move as ask
     from simulation.questions.move.study import refuse_second
     from simulation.study.run_context import RunContext
@@ -46,11 +50,14 @@ def move(
     other, laid = asking.load(second)
     with session.mistakes_of(other):
         refuse_second(loaded, laid)
-        session.warn(other, with_all_on_hand(laid))
+        warnings = [one for one in find_warnings(with_all_on_hand(laid)) if one.key != "supply.half_mats"]
+        session.say_warnings(other, [*not_read(laid), *warnings])
+
+    stem = file_stem("move", [Path(other).stem])  # so that another second site replaces nothing
 
     def answer() -> Answer:
         with session.progress("runs of every way", workers=workers) as advance:
             context = RunContext(runs=runs, seed=asking.seed, workers=workers, progress=advance)
-            return move_answer(ask(loaded, laid, context))
+            return move_answer(ask(loaded, laid, context), stem)
 
-    asking.answer(name, [loaded], ("move", answer_files("move")), answer)
+    asking.answer(name, [loaded], ("move", answer_files(stem)), answer)

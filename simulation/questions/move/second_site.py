@@ -60,11 +60,13 @@ def plan_second(second: Scenario, by_leg: float = math.inf) -> Plan:
     """
     plan = plan_from_start(with_all_on_hand(second), by_leg)
     total = stock_of(second)
-    if total > second.supply.on_hand and not (second.supply.trucks or second.supply.flights):
-        wrong = f"{total} pallets are to come, {second.supply.on_hand} are on hand, and nothing brings the rest"
+    supply = second.supply
+    most = supply.on_hand + sum(shipment.pallets for shipment in supply.shipments)
+    if total > most and not (supply.trucks or supply.flights):
+        wrong = f"{total} pallets are to come, {supply.on_hand} are on hand, and nothing brings the rest"
         right = "leave it out, since what is moved comes by the leg; or add [[supply.trucks]]"
         raise ScenarioError(second.title, [Mistake("supply.total", wrong, right)])
-    return replace(plan, supply=replace(plan.supply, on_hand=second.supply.on_hand, total=total))
+    return replace(plan, supply=replace(plan.supply, on_hand=supply.on_hand, total=total))
 
 
 def lay_again(

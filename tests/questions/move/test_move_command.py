@@ -16,12 +16,12 @@ def files(tmp_path):
 def test_the_answer_stands_last_in_80_columns_and_leaves_record_text_and_picture(keystrip, tmp_path):
     code, out, err = keystrip("move", "old.toml", "new.toml", "--runs", 4)
     assert (code, max(map(len, out.splitlines())) <= 80) == (0, True), err
-    record = json.loads((tmp_path / "reports" / "old" / "move.json").read_text())["answer"]
+    record = json.loads((tmp_path / "reports" / "old" / "move_new.json").read_text())["answer"]
     said = " ".join(out[out.rindex("\n\n") :].split())
     assert said.startswith(f"There is no field for {record['without_days']['middle']['days']:.1f} days (P50)")
     assert "Winching under load" in " ".join(out.split())
     left = {file.name for file in (tmp_path / "reports" / "old").glob("move*")}
-    assert left == {f"move.{ending}" for ending in ("json", "txt", "png")}
+    assert left == {f"move_new.{ending}" for ending in ("json", "txt", "png")}
 
 
 @pytest.mark.usefixtures("files")
