@@ -45,6 +45,9 @@ def _costs(result: SpacingResult) -> Table:
         days = (f"{mean_days(row.lay):.2f}", f"{row.closed.mean():,.1f}", f"{mean_days(row.take_up):.2f}")
         rows.append((row.layout.name(length), f"{row.strips}", *days, f"{mean_days(row.without):.2f}", change))
     notes = ["Means. Days without a field: laying, hours closed for repairs over the stay, and taking up together."]
+    if result.laid_otherwise:
+        pairs = ", ".join(f"{asked} as {length.text(feet)}" for asked, feet in result.laid_otherwise)
+        notes.append(f"Key strips lie behind whole rows, laid are: {pairs}.")
     if result.by_zone is not None:
         zone = length.text(result.damage.touchdown)
         notes.append(f"Two distances: up to {zone} from either end, end ramps beside, where aircraft touch down; and elsewhere.")

@@ -1,6 +1,6 @@
 """Which layouts of key strips are tried? One distance everywhere, or another one where aircraft touch down; and the plan's own.
 
-A distance is read as whole rows, as it is laid. One within a row of the handbook's is tried as the handbook's.
+A distance is read as whole rows, as it is laid. One of as many rows as the handbook's is tried as the handbook's.
 """
 
 from __future__ import annotations
@@ -31,6 +31,8 @@ HANDBOOK = 100.0
 EVERY, ZONED = "50 ft,100 ft,150 ft,200 ft,400 ft", "50 ft/100 ft,50 ft/200 ft,100 ft/400 ft"
 #: Layouts at once. Planning value.
 MOST = 12
+#: Feet that no table shows: 3 mm.
+_SHOWN = 0.01
 
 
 @dataclass(frozen=True)
@@ -145,21 +147,37 @@ def _read_zoned(text: str, depth: float) -> Iterator[Layout]:
 
 def _whole(option: str, text: str, depth: float) -> float:
     """Return a distance in feet as whole rows, or the handbook's."""
-    try:
-        every = read_quantity("length", text.strip())
-    except PydanticCustomError:
-        raise _mistake(
-            option, f"{shown(text.strip())} is no length", f'write such as "{EVERY if option == "--every" else ZONED}"'
-        ) from None
+    every = _length(option, text)
     rows = round(every / depth)
     if every < depth or rows < 1:
         raise _mistake(option, f"{shown(text.strip())} is less than a row", f"write at least {FEET.length.text(depth)}")
     return HANDBOOK if _is_handbook(every, depth) else rows * depth
 
 
+def _length(option: str, text: str) -> float:
+    try:
+        return read_quantity("length", text.strip())
+    except PydanticCustomError:
+        right = f'write such as "{EVERY if option == "--every" else ZONED}"'
+        raise _mistake(option, f"{shown(text.strip())} is no length", right) from None
+
+
+def laid_otherwise(every: str, zoned: str, depth: float) -> tuple[tuple[str, float], ...]:
+    """Return each distance as it was asked for that is no whole number of rows, and the feet at which it is laid."""
+    asked = [("--every", part) for part in every.split(",")]
+    asked += [("--zoned", part) for pair in zoned.split(",") if pair.strip() for part in pair.split("/")]
+    laid = {part.strip(): _whole(option, part, depth) for option, part in asked if not _in_rows(_length(option, part), depth)}
+    return tuple(laid.items())
+
+
+def _in_rows(feet: float, depth: float) -> bool:
+    """Return whether a distance is whole rows, to a hundredth of a foot, as far as a table shows it."""
+    return abs(feet - round(feet / depth) * depth) < _SHOWN
+
+
 def _is_handbook(every: float, depth: float) -> bool:
-    """Return whether a distance is the handbook's to within a row."""
-    return abs(round(every / depth) - round(HANDBOOK / depth)) <= 1
+    """Return whether a distance is as many rows as the handbook's."""
+    return round(every / depth) == round(HANDBOOK / depth)
 
 
 def _mistake(option: str, wrong: str, right: str) -> ScenarioError:

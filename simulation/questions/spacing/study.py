@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from simulation.construction.planning import as_laid
 from simulation.field import make_rows
-from simulation.questions.spacing.layouts import EVERY, HANDBOOK, ZONED, Layout, list_layouts
+from simulation.questions.spacing.layouts import EVERY, HANDBOOK, ZONED, Layout, laid_otherwise, list_layouts
 from simulation.scenario.tables.repair import Damage
 from simulation.scenario.tables.scenario import IN_YARD
 from simulation.stats.paired_difference import Difference, difference_of_means
@@ -77,6 +77,8 @@ class SpacingResult:
         Whether the scenario says how often mats are damaged.
     rows : tuple of SpacingRow
         Those of one distance in rising order, the handbook's among them, then those by zone, then the plan's own if it is none.
+    laid_otherwise : tuple of (str, float)
+        Distances as they were asked for that are no whole rows, and the feet at which they are laid.
     manifest : Manifest or None
         Of the study of the first.
     stopped : str
@@ -91,6 +93,7 @@ class SpacingResult:
     damage: Damage
     damage_written: bool
     rows: tuple[SpacingRow, ...]
+    laid_otherwise: tuple[tuple[str, float], ...] = ()
     manifest: Manifest | None = None
     stopped: str = ""
 
@@ -179,6 +182,7 @@ def spacing(scenario: Scenario, context: RunContext = RunContext(), every: str =
         damage=damage,
         damage_written=scenario.damage is not None,
         rows=tuple(rows),
+        laid_otherwise=laid_otherwise(every, zoned, scenario.mat.row_depth),
         manifest=done.manifest,
         stopped=done.stopped,
     )

@@ -8,7 +8,8 @@ import pytest
 from scenarios import LEAST, make_scenario
 
 from simulation.field import take_off
-from simulation.questions.spacing.layouts import Layout, list_layouts, read_spacings
+from simulation.questions.spacing.answer import spacing_answer
+from simulation.questions.spacing.layouts import Layout, laid_otherwise, list_layouts, read_spacings
 from simulation.questions.spacing.sentences import spacing_headline, spacing_lines
 from simulation.questions.spacing.study import SpacingResult, SpacingRow, spacing
 from simulation.scenario import Change, ScenarioError, vary
@@ -91,11 +92,20 @@ def test_more_layouts_than_anybody_reads_are_refused():
         layouts_of(field(), ",".join(f"{feet} ft" for feet in range(10, 34, 2)))
 
 
-def test_a_distance_within_a_row_of_the_handbooks_is_tried_as_the_handbooks():
-    """30 m is 49 rows, the handbook's 100 ft are 50: nobody means two layouts by them."""
+def test_a_distance_is_tried_as_whole_rows_and_is_the_handbooks_only_if_it_is_as_many():
+    """30 m is 49 rows, 98 ft; the handbook's 100 ft are 50, as 30.48 m and 30.5 m are."""
     own = field(area=[AREA | {"key_strips_every": "30 m"}])
-    for scenario in (field(), own):
-        assert [layout.every for layout in layouts_of(scenario, "15 m,30 m,30.48 m")] == [50.0, 100.0]
+    assert [layout.every for layout in layouts_of(field(), "15 m,30 m,30.48 m,30.5 m")] == [50.0, 98.0, 100.0]
+    # The plan's own stands as it is written where nobody asks for it.
+    assert [layout.name(FEET.length) for layout in layouts_of(own, "15 m")] == ["50 ft", "100 ft", "as written"]
+
+
+def test_a_distance_that_is_no_whole_rows_is_named_as_asked_and_as_laid():
+    found = ask(field(), "30 m,45 m,50 ft,30.48 m", 2, "15 m/60 m")
+    assert found.laid_otherwise == (("30 m", 98.0), ("45 m", 148.0), ("15 m", 50.0), ("60 m", 196.0))
+    notes = " ".join(spacing_answer(found).pages[0].parts[0].blocks[0].notes)
+    assert "Key strips lie behind whole rows, laid are: 30 m as 98 ft, 45 m as 148 ft, 15 m as 50 ft, 60 m as 196 ft." in notes
+    assert not laid_otherwise("50 ft,30.48 m", "", 2.0)
 
 
 def test_the_plans_own_layout_is_tried_beside_the_others_unless_it_is_one_of_them():
