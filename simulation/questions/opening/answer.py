@@ -148,6 +148,7 @@ def _way(result: OpeningResult, row: OpeningRow) -> dict[str, Any]:
         "whole": bands(row.whole, row.whole_at),
         "cost_p80": None if row.price is None else change_record(row.price),
         "every_run_alike": row.identical,
+        "held_by_task": None if row.held is None else {"task": row.held[0], "share_at_least": row.held[1]},
         **_ends(row),
     }
 

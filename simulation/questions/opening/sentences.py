@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from simulation.construction.check.closed_to_laying import area_closed
+from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
-from simulation.present.words.change_format import ChangeFormat, choose_format
+from simulation.present.words.change_format import ChangeFormat, choose_format, whole
 from simulation.questions.opening.study import SHARE, OpeningRow
 from simulation.stats.paired_difference import difference_of_quantiles
 
@@ -48,12 +49,29 @@ def opening_lines(result: OpeningResult) -> Iterator[str]:
                 way = "In use" if row.made else "Flying"
                 yield f"{way} from {measures.text(length)} on, {result.starts[0]}: {price_words(row, price_format(result))}."
         yield from _ends(result)
+    yield from _held_by_tasks(result)
     if len(result.starts) > 1:
         for length in result.lengths:
             rows = [result.opened(start, length) for start in result.starts]
             if all(rows):
                 yield _first_start(result, length, *[row for row in rows if row is not None])
     yield CAUTION
+
+
+def _held_by_tasks(result: OpeningResult) -> Iterator[str]:
+    """Yield for each start which lengths lie before what they are used with is there, in most runs."""
+    measures = result.scenario.measures.length
+    for start in result.starts:
+        rows = [row for length in result.lengths if (row := result.opened(start, length)) is not None]
+        held = [row for row in rows if row.held and row.held[1] > 0.5]
+        if held:
+            names = listed(list(dict.fromkeys(row.held[0] for row in held if row.held)))
+            lengths = listed([measures.text(row.opening.length) for row in held])
+            shares = listed([whole(row.held[1]) for row in held if row.held])
+            yield (
+                f"{wording.capitalised(start)}: {names} is done only after {lengths} lie in at least {shares} of the runs: "
+                f"length is not what {result.milestone} waits for then."
+            )
 
 
 def price_format(result: OpeningResult) -> ChangeFormat:
@@ -70,7 +88,15 @@ def price_words(row: OpeningRow, written: ChangeFormat) -> str:
     if price.value is None:
         return f"what {use} costs the whole lies beyond the last day simulated"
     if not price.measurable:
-        return f"{use} costs the whole nothing that can be measured at P80 ({written.interval(price)} {written.name})"
+        if price.low is None or price.high is None:
+            return f"what {use} costs the whole cannot be told from so few runs"
+        if written.still(price):
+            return f"{use} costs the whole nothing that can be measured at P80"
+        ends = [
+            f"{written.of(abs(end), False)}{'' if end > 0 else ' gained'}" if written.moves(end) else "nothing"
+            for end in (price.low, price.high)
+        ]
+        return f"{use} costs the whole between {' and '.join(ends)} at P80 (95 % interval; more runs would tell)"
     way = "later" if price.value > 0 else "earlier"
     return f"{use} makes the whole {written.of(abs(price.value))} {way} at P80 (95 % interval {written.interval(price)})"
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from simulation.construction.trace.temporary_ends import LATE, MADE
@@ -15,7 +16,9 @@ from simulation.study.runner import NothingFinished, announce, check_run_count
 
 if TYPE_CHECKING:
     from simulation.replicate.manifest import Manifest
+    from simulation.replicate.run_table import RunTable
     from simulation.scenario import Scenario
+    from simulation.scenario.tables.ground import Milestone
 
 #: Share of the runs at which changes are told.
 SHARE = 0.8
@@ -36,6 +39,9 @@ class OpeningRow:
         Whether every run is done at the very hour at which it is done unused.
     made, late : tuple of float
         Temporary ends made, and windows in which one was late, of each run; nothing where none is made.
+    held : tuple of (str, float) or None
+        The task that is most often done last of those without which nobody can use the stretch, and in what share of the runs at
+        least such a task is done only after the length lies; None where it needs no task.
     """
 
     opening: Opening
@@ -45,6 +51,7 @@ class OpeningRow:
     identical: bool = False
     made: tuple[float, ...] = ()
     late: tuple[float, ...] = ()
+    held: tuple[str, float] | None = None
 
     def first_at(self, share: float) -> QuantileEstimate:
         """Return a quantile of first use."""
@@ -165,12 +172,13 @@ def opening(
             first, whole = (tuple(table[f"milestone.{name}"].tolist()) for name in (milestone.name, ready))
             if len(rows) == any(other.used for other in ways):  # the scenario's own way to open
                 areas, tasks = summarise_areas(way.scenario, table), summarise_tasks(way.scenario, table)
+            held = _find_held(way, milestone, table)
             if way.used:
                 plain, ends = rows[-1].whole, [tuple(table[name].tolist()) for name in (MADE, LATE) if name in table.columns]
                 price = difference_of_quantiles(plain, whole, SHARE)
-                rows.append(OpeningRow(way, first, whole, price, plain == whole, *ends))
+                rows.append(replace(OpeningRow(way, first, whole, price, plain == whole, *ends), held=held))
             else:
-                rows.append(OpeningRow(way, first, whole))
+                rows.append(OpeningRow(way, first, whole, held=held))
     if not rows:
         raise NothingFinished(stopped or "stopped before the first way to open was done")
     return OpeningResult(
@@ -187,3 +195,18 @@ def opening(
         areas,
         tasks,
     )
+
+
+def _find_held(way: Opening, milestone: Milestone, table: RunTable) -> tuple[str, float] | None:
+    """Return the task that is done last, and how often it is so after the length lies: by the next tenth of the area that is
+    kept, so that it is no less often.
+    """
+    if milestone.usable is None or not milestone.all_tasks:
+        return None
+    area = next(area for area in way.scenario.area if area.name == milestone.usable.area)
+    part = min(100, 10 * math.ceil(10.0 * way.length / area.length - 1e-9))
+    lies = table[f"length.{area.name}.{part}"].tolist()
+    ends = {name: table[f"task.{name}.ends"].tolist() for name in milestone.all_tasks}
+    last = [max(ends, key=lambda name: ends[name][run]) for run in range(len(lies))]
+    late = [name for run, name in enumerate(last) if math.isfinite(lies[run]) and ends[name][run] >= lies[run]]
+    return max(dict.fromkeys(last), key=late.count), len(late) / len(lies)

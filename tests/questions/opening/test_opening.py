@@ -1,18 +1,22 @@
 """What early opening costs, and which start opens which length first, on a field whose answer is known beforehand."""
 
+from dataclasses import replace
+
 import pytest
 from scenarios import make_scenario, tables_of, written
 from words_on_pictures import assert_readable, drawn, text_of
 
 from simulation import RunContext, forecast, opening
 from simulation.present.answer import Figure
+from simulation.present.words.change_format import HOURS
 from simulation.questions.forecast.file_names import FURTHER, S_CURVE
 from simulation.questions.forecast.sentences import answer_lines
 from simulation.questions.opening.answer import OPENING_STRIPS, opening_answer
 from simulation.questions.opening.asked import read_lengths, read_windows
 from simulation.questions.opening.picture import conclude_opening, draw_opening
+from simulation.questions.opening.sentences import price_words
 from simulation.scenario import ScenarioError
-from simulation.stats.paired_difference import difference_of_quantiles
+from simulation.stats.paired_difference import Difference, difference_of_quantiles
 
 FIELD = """
 title = "In use early"
@@ -194,3 +198,29 @@ def test_a_forecast_tells_late_temporary_ends_by_the_share_of_runs_that_opening_
     assert said == ([f"In {share} of runs a flying window begins before the temporary end stands."] if late else [])
     assert (late > 0) == ("wet_spell" in weather)
     assert any(f"in {share} of the runs one is held up" in line for line in opening_answer(asked).lines) == (late > 0)
+
+
+GEAR = """
+[[task]]
+name = "gear"
+people = 2
+team = 2
+pieces = 1
+each = "EACH"
+"""
+
+
+@pytest.mark.parametrize(("each", "held"), [("40 h", True), ("10 min", False)])
+def test_a_length_that_lies_before_the_task_that_it_is_used_with_is_said_to_wait_for_that_task(each, held):
+    field = FIELD.replace('length = "80 ft" }', 'length = "80 ft", with = ["gear"] }') + GEAR.replace("EACH", each)
+    result = opening(make_scenario(field), RunContext(runs=4, workers=1), "80,120")
+    said = "Centre-out: gear is done only after 80 ft and 120 ft lie in at least 100 % and 100 % of the runs: "
+    assert [row.held for row in result.rows] == [("gear", float(held))] * len(result.rows)
+    assert any(line.startswith(said) for line in opening_answer(result).lines) == held
+
+
+def test_a_price_that_is_not_settled_says_how_much_it_may_be_and_never_nothing_alone(asked):
+    row = replace(asked.row("centre-out", 80.0, True), identical=False, price=Difference(41.0, 0.0, 50.0))
+    assert price_words(row, HOURS) == (
+        "flying costs the whole between nothing and 50.0 hours at P80 (95 % interval; more runs would tell)"
+    )
