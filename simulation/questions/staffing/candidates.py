@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from typing import TYPE_CHECKING
 
@@ -13,7 +13,7 @@ from simulation.study.job import refuse_take_up
 from simulation.study.people import count_people
 
 if TYPE_CHECKING:
-    from simulation.scenario import Scaled, Scenario, Team
+    from simulation.scenario import Scaled, Scenario, ScenarioError, Team
 
 #: Teams where none are named: one or two crews from eight to twenty two-person teams and their overhead. Planning value.
 CREWS = "1..2x16..40:4"
@@ -41,11 +41,29 @@ class Search:
         Of the first area; none: as the scenario has it.
     forklifts : tuple of int
         None: as many as the scenario has.
+    usual : bool
+        Whether nobody asked for these teams: one that breaks a rule is then left out, and none is refused.
     """
 
     teams: tuple[Team | Scaled, ...]
     starts: tuple[str, ...] = ()
     forklifts: tuple[int, ...] = ()
+    usual: bool = False
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """A team that nobody asked for and that breaks a rule.
+
+    Attributes
+    ----------
+    name : str
+    why : str
+        What is wrong with it.
+    """
+
+    name: str
+    why: str
 
 
 @dataclass(frozen=True)
@@ -159,20 +177,39 @@ def _start_of(text: str) -> str:
     return text
 
 
-def list_candidates(scenario: Scenario, search: Search) -> tuple[Candidate, ...]:
-    """Return the teams in question, the smallest first: by people on site, then by forklifts.
+def list_candidates(scenario: Scenario, search: Search) -> tuple[tuple[Candidate, ...], tuple[LeftOut, ...]]:
+    """Return the teams in question, the smallest first: by people on site, then by forklifts; and the usual ones left out.
 
     Raises
     ------
     ScenarioError
-        If a team cannot lay the field, such as one too few to carry a mat.
+        If a team that was asked for, or every usual one, cannot do the work, such as one too few to carry a mat.
     """
+    from simulation.scenario import ScenarioError
+
     if search.starts:
         refuse_take_up(scenario, "where its areas begin is laid down: leave --start out")
     starts: Sequence[str | None] = search.starts or (None,)
     counts: Sequence[int | None] = search.forklifts or (None,)
-    candidates = [_candidate(scenario, *choice) for choice in product(search.teams, starts, counts)]
-    return tuple(sorted(candidates, key=lambda candidate: (candidate.size, len(candidate.scenario.crew), candidate.name)))
+    candidates, left_out, refused = [], dict[str, LeftOut](), None
+    for choice in product(search.teams, starts, counts):
+        try:
+            candidates.append(_candidate(scenario, *choice))
+        except ScenarioError as error:
+            mistake = error.mistakes[0]
+            if not search.usual or not mistake.key.startswith("crew"):
+                raise _refused_choice(*choice, error) from None
+            name, refused = _name_of(choice[0], scenario), refused or _refused_choice(*choice, error)
+            left_out[name] = LeftOut(name, mistake.wrong)
+    if refused is not None and not candidates:
+        raise refused
+    in_order = sorted(candidates, key=lambda candidate: (candidate.size, len(candidate.scenario.crew), candidate.name))
+    return tuple(in_order), tuple(left_out.values())
+
+
+def usual_search(scenario: Scenario, start: str | None = None, forklifts: str | None = None) -> Search:
+    """Return the teams that are in question where none are named, with starts and forklifts as in `read_search`."""
+    return replace(read_search(usual_crews(scenario), start, forklifts), usual=True)
 
 
 def usual_crews(scenario: Scenario) -> str:
@@ -182,20 +219,36 @@ def usual_crews(scenario: Scenario) -> str:
 
 
 def _candidate(scenario: Scenario, team: Team | Scaled, start: str | None, forklifts: int | None) -> Candidate:
-    from simulation.scenario import Change, ScenarioError, Team, vary
+    from simulation.construction import compile_plan
+    from simulation.scenario import Change, vary
     from simulation.scenario.types.mistakes import step_name
 
-    changes = list(team.changes(scenario))
-    name = str(team) if isinstance(team, Team) else f"{team}, {team.people(scenario)}"
+    changes, name = list(team.changes(scenario)), _name_of(team, scenario)
     if start is not None:
         name += f", {start}"
         changes.append(Change(f"area.{step_name(scenario.area[0].name)}.start", start))
     if forklifts is not None:
         name += f", {forklifts} {'forklift' if forklifts == 1 else 'forklifts'}"
         changes.append(Change("forklifts.count", str(forklifts)))
-    try:
-        varied = vary(scenario, changes)
-    except ScenarioError as error:  # one line is enough
-        first = error.mistakes[0]
-        raise refusal(error.file, f"{first.key}: {first.wrong}", first.right, f"team {name}") from None
+    varied = vary(scenario, changes)
+    compile_plan(varied)  # some rules, as of taking up, are met only here
     return Candidate(team, start, varied.forklifts.count, varied, name)
+
+
+def _name_of(team: Team | Scaled, scenario: Scenario) -> str:
+    from simulation.scenario import Team
+
+    return str(team) if isinstance(team, Team) else f"{team}, {team.people(scenario)}"
+
+
+def _refused_choice(team: Team | Scaled, start: str | None, forklifts: int | None, error: ScenarioError) -> ScenarioError:
+    """Return the refusal of what was asked for: it names the option, since the planner's file has nothing to mend."""
+    from simulation.scenario import Team
+
+    first = error.mistakes[0]
+    option = f"--crews {team}" if isinstance(team, Team) else f"--crews {team.percent}%"
+    if first.key.startswith("area") and start is not None:
+        option = f"--start {start}"
+    elif first.key.startswith("forklifts") and forklifts is not None:
+        option = f"--forklifts {forklifts}"
+    return refusal(error.file, first.wrong, first.right, option)

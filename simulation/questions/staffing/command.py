@@ -75,7 +75,7 @@ def staffing(
     """
     from simulation.present.file_names import answer_files
     from simulation.questions.staffing.answer import staffing_answer
-    from simulation.questions.staffing.candidates import usual_crews
+    from simulation.questions.staffing.candidates import usual_search
     from simulation.questions.staffing.study import staffing as ask
 
     if not deadline.strip():
@@ -84,7 +84,7 @@ def staffing(
         stop(f"--confidence: {confidence:g} does not lie between 0 and 1; write a chance such as 0.8")
     _read_search(crews or CREWS, start, forklifts)  # what cannot be read is said before anything is loaded
     name, loaded = asking.load(scenario)
-    search = _read_search(usual_crews(loaded) if crews is None else crews, start, forklifts)
+    search = usual_search(loaded, start, forklifts) if crews is None else _read_search(crews, start, forklifts)
     files = ("staffing", answer_files("staffing"))
     asking.answer(
         name,

@@ -34,6 +34,7 @@ def staffing_record(result: StaffingResult) -> dict[str, Any]:
         "wanted": result.confidence,
         "smallest": [row.candidate.name for row in result.answer],
         "no_larger_and_not_decided": [row.candidate.name for row in result.smaller],
+        "left_out": [{"name": left.name, "why": left.why} for left in result.left_out],
         "teams": [_team_record(row) for row in result.teams],
         "more_people_stop_helping": _more_people_record(result),
         "one_more_forklift": _forklift_record(result),

@@ -32,7 +32,8 @@ def write_headline(result: StaffingResult) -> str:
     if result.answer:
         first = result.answer[0]
         team = f"{describe_team(first.candidate)}, {wording.counted(first.candidate.people, 'person', 'people')} on site"
-        return f"The smallest team that is {wanted}: {team}; it is on time {_how_often(first)}."
+        which = "The smallest team shown to be" if result.smaller else "The smallest team that is"
+        return f"{which} {wanted}: {team}; it is on time {_how_often(first)}{_not_settled(result)}."
     line = f"No team tried is shown to be {wanted}"
     if result.limits is None:
         return f"{line}."
@@ -50,7 +51,8 @@ def write_lines(result: StaffingResult) -> list[str]:
 
 def write_warnings(result: StaffingResult) -> list[str]:
     """Return what a reader must know before any number."""
-    return ["Stopped early: the answer rests on the runs that were done by then."] if result.stopped else []
+    lines = [f"Left out, {left.name}: {left.why}." for left in result.left_out]
+    return [*lines, "Stopped early: the answer rests on the runs that were done by then."] if result.stopped else lines
 
 
 def write_conclusion(result: StaffingResult) -> str:
@@ -210,6 +212,19 @@ def say_actor(use: Use) -> str:
 
 def _never(result: StaffingResult) -> str:
     return f"Not one of its runs is {result.ready_word} by the last day simulated"
+
+
+def _not_settled(result: StaffingResult) -> str:
+    """Return the clause on teams no larger than the answer that may meet the deadline too: the smallest, and how many more."""
+    if not result.smaller:
+        return ""
+    from simulation.scenario import Scaled
+
+    first, others = result.smaller[0], len(result.smaller) - 1
+    team = first.candidate.team
+    name = f"{team.percent} %" if isinstance(team, Scaled) else first.candidate.name
+    more = f" and {others} more" if others else ""
+    return f"; not settled: {name}{more}"
 
 
 def _how_often(row: StaffingRow) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.questions.staffing.candidates import Search, list_candidates, read_search, usual_crews
+from simulation.questions.staffing.candidates import LeftOut, Search, list_candidates, usual_search
 from simulation.questions.staffing.effort import describe_effort, estimate_effort
 from simulation.questions.staffing.limiting_factors import Limits, limits_of
 from simulation.questions.staffing.more_forklifts import OneMore, one_more_forklift
@@ -55,6 +55,8 @@ class StaffingResult:
         Why the question was not worked through to the end; empty where it was.
     manifest : Manifest or None
         Of the study of the smallest team.
+    left_out : tuple of LeftOut
+        Usual teams that break a rule, and why.
     """
 
     scenario: Scenario
@@ -72,6 +74,7 @@ class StaffingResult:
     one_more: OneMore | None
     stopped: str
     manifest: Manifest | None
+    left_out: tuple[LeftOut, ...] = ()
 
     @property
     def ready_word(self) -> str:
@@ -117,14 +120,14 @@ def staffing(
     confidence : float
         The chance of being ready by then that is asked for, between 0 and 1.
     search : Search, optional
-        Default: `read_search(usual_crews(scenario))`.
+        Default: `usual_search(scenario)`.
     most : int
         Runs of one team, after which it is too close to call; at least `FIRST`.
 
     Raises
     ------
     ScenarioError
-        If a team cannot lay the field, or the deadline cannot be read or lies after the last day simulated.
+        If a team that was asked for cannot do the work, or the deadline cannot be read or lies after the last day simulated.
     NothingFinished
         If it was stopped before every team had a run.
     StoreError, ClusterError
@@ -146,7 +149,7 @@ def staffing(
         raise ValueError(f"most(={most}) must be {FIRST} to {MOST_RUNS:,}")
     calendar = make_calendar(scenario)
     limit = _within(read_deadline(context.deadline or "", calendar), scenario)
-    candidates = list_candidates(scenario, search or read_search(usual_crews(scenario)))
+    candidates, left_out = list_candidates(scenario, search or usual_search(scenario))
     with context.workshop() as workshop:
         alternatives = Alternatives([candidate.scenario for candidate in candidates], workshop, context.seed, context.progress)
         effort = describe_effort(estimate_effort(alternatives, most))
@@ -177,7 +180,7 @@ def staffing(
             one_more = one_more_forklift(candidates, best_index, limit, workshop, alternatives.seed)
     return StaffingResult(
         scenario, calendar, alternatives.seed, limit, confidence, ERROR, verdicts.error, len(common[0]), most, teams,
-        helping, limits, one_more, alternatives.stopped, manifest,
+        helping, limits, one_more, alternatives.stopped, manifest, left_out,
     )  # fmt: skip
 
 

@@ -4,7 +4,15 @@ import pytest
 from scenarios import SHIFTED
 from staffed import staffed
 
-from simulation.questions.staffing.candidates import CREWS, MOST_CANDIDATES, OWN_CREWS, list_candidates, read_search, usual_crews
+from simulation.questions.staffing.candidates import (
+    CREWS,
+    MOST_CANDIDATES,
+    OWN_CREWS,
+    list_candidates,
+    read_search,
+    usual_crews,
+    usual_search,
+)
 from simulation.scenario import Change, ScenarioError, Team, parse_scenario, vary
 
 
@@ -64,7 +72,7 @@ def test_what_cannot_be_read_is_said_in_one_line(options, line):
 
 
 def test_the_smallest_stand_first_by_people_on_site_then_by_forklifts():
-    found = list_candidates(staffed(), read_search("1..2x10..12:2", forklifts="1..2"))
+    found, _ = list_candidates(staffed(), read_search("1..2x10..12:2", forklifts="1..2"))
     sizes = [(one.people, one.forklifts) for one in found]
     assert sizes == sorted(sizes)
     # A forklift brings its operators, around the clock two: 12 people and one forklift are as many on site as 10 people and two.
@@ -73,7 +81,7 @@ def test_the_smallest_stand_first_by_people_on_site_then_by_forklifts():
 
 
 def test_each_scenario_has_its_team_start_and_forklifts():
-    (one,) = list_candidates(staffed(), read_search("2x14", "centre-out", "3"))
+    (one,), _ = list_candidates(staffed(), read_search("2x14", "centre-out", "3"))
     assert [crew.people for crew in one.scenario.crew] == [14, 14]
     assert one.scenario.area[0].start == "centre-out"
     assert one.scenario.forklifts.count == one.forklifts == 3
@@ -84,14 +92,14 @@ def test_a_team_too_few_to_carry_a_mat_is_named_in_one_line():
     with pytest.raises(ScenarioError) as raised:
         list_candidates(staffed(), read_search("2x3..20"))
     (line,) = str(raised.value).splitlines()
-    assert "team 2x3: crew.red.people: 3 are too few to carry a mat" in line
+    assert "--crews 2x3: 3 are too few to carry a mat" in line
 
 
 def test_crews_with_hours_of_their_own_keep_them_with_fewer_and_more_people():
     shifted = parse_scenario(SHIFTED)
     assert (usual_crews(shifted), usual_crews(staffed())) == (OWN_CREWS, CREWS)
     assert usual_crews(vary(staffed(), [Change("crew.red.from", "1 h")])) == CREWS  # one crew is there at one time
-    found = list_candidates(shifted, read_search(OWN_CREWS))
+    found, _ = list_candidates(shifted, read_search(OWN_CREWS))
     sizes = {50: "7 + 7", 75: "10 + 10", 100: "14 + 14", 125: "18 + 18", 150: "21 + 21"}
     assert [one.name for one in found] == [f"own crews at {percent} %, {people}" for percent, people in sizes.items()]
     assert found[2].scenario == shifted
@@ -102,6 +110,27 @@ def test_crews_with_hours_of_their_own_keep_them_with_fewer_and_more_people():
 
 
 def test_equal_teams_of_crews_with_hours_of_their_own_keep_these_in_turn():
-    (one,) = list_candidates(parse_scenario(SHIFTED), read_search("3x16"))
+    (one,), _ = list_candidates(parse_scenario(SHIFTED), read_search("3x16"))
     assert [crew.people for crew in one.scenario.crew] == [16] * 3
     assert [crew.shift.hours[0][0] for crew in one.scenario.crew] == [6.0, 20.0, 6.0]
+
+
+#: Of 16 people half are 8: enough to lay, too few to take up, where some of them handle what comes up.
+TAKEN_UP = [Change("job", "take up"), Change("crew.sun.people", "16"), Change("crew.moon.people", "16")]
+
+
+def test_a_usual_team_too_small_to_take_up_with_is_left_out_and_why_while_one_asked_for_is_refused_by_its_option():
+    scenario = vary(parse_scenario(SHIFTED), TAKEN_UP)
+    found, left_out = list_candidates(scenario, usual_search(scenario, forklifts="2..3"))
+    assert [one.team.percent for one in found] == [75, 75, 100, 100, 125, 125, 150, 150]
+    assert [left.name for left in left_out] == ["own crews at 50 %, 8 + 8"]
+    assert left_out[0].why.startswith("of 8 people 3 are handlers")
+    with pytest.raises(
+        ScenarioError, match=r"--crews 50%: of 8 people 3 are handlers.*; write 10 or more for taking up"
+    ) as raised:
+        list_candidates(scenario, read_search(OWN_CREWS))
+    assert "crew." not in str(raised.value)
+    few = vary(scenario, [Change("crew.sun.people", "10"), Change("crew.moon.people", "10")])
+    (smallest, *_), left_out = list_candidates(few, usual_search(few))
+    assert smallest.team.percent == 100
+    assert len(left_out) == 2

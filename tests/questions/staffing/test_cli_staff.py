@@ -91,7 +91,7 @@ def test_stopped_early_it_says_what_is_known_and_goes_on_from_there(keystrip, mo
         (("--start", "middle"), '--start: "middle" is no start'),
         (("--start", ""), '--start: "" leaves something out'),
         (("--forklifts", ""), '--forklifts: "" leaves something out'),
-        (("--crews", "1x4"), "short.toml: team 1x4: crew.red.people: 4 are too few to carry a mat"),
+        (("--crews", "1x4"), "short.toml: --crews 1x4: 4 are too few to carry a mat"),
         (("--most", 20), "--most"),
     ],
 )

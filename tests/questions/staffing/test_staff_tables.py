@@ -13,10 +13,10 @@ from simulation.present.own_files import RECORD
 from simulation.present.renderers.record import as_json, write_answer
 from simulation.present.renderers.terminal import print_answer
 from simulation.questions.staffing.answer import find_teams_around, staffing_answer
-from simulation.questions.staffing.candidates import read_search
+from simulation.questions.staffing.candidates import LeftOut, read_search
 from simulation.questions.staffing.effort import Effort, describe_effort
 from simulation.questions.staffing.record import staffing_record
-from simulation.questions.staffing.sentences import describe_one_more_forklift, write_headline, write_lines
+from simulation.questions.staffing.sentences import describe_one_more_forklift, write_headline, write_lines, write_warnings
 from simulation.stats.paired_difference import Difference
 from simulation.study.run_context import RunContext
 
@@ -54,11 +54,18 @@ def test_the_short_form_has_at_most_45_lines_and_ends_with_one_sentence(name):
 
 def test_the_answer_names_people_chance_and_word():
     assert write_headline(answer("answered")).endswith(
-        "with a chance of at least 80 %: 1 crew of 18, 22 people on site; it is on time in 93.0 % of runs."
+        "with a chance of at least 80 %: 1 crew of 18, 22 people on site; it is on time in 93.0 % of runs; not settled: 1x16."
     )
+    assert write_headline(answer("answered")).startswith("The smallest team shown to be ready by ")
     said = " ".join(write_lines(answer("answered")))
     assert "very likely" in said
     assert "No larger, and too close to call after 300 runs: 1x16." in said
+
+
+def test_a_usual_team_that_is_left_out_is_said_with_its_reason_before_the_numbers_and_recorded():
+    found = replace(answer("answered"), left_out=(LeftOut("own crews at 50 %, 8 + 8", "of 8 people 4 are handlers"),))
+    assert write_warnings(found) == ["Left out, own crews at 50 %, 8 + 8: of 8 people 4 are handlers."]
+    assert staffing_record(found)["left_out"] == [{"name": "own crews at 50 %, 8 + 8", "why": "of 8 people 4 are handlers"}]
 
 
 def test_of_many_teams_those_around_the_answer_are_shown():
