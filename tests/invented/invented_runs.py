@@ -116,6 +116,8 @@ PLANS = {
     "hardly earlier": (TWO_AREAS, {"mean": 79.4}),
     "not earlier to speak of": (TWO_AREAS, {"mean": 79.98}),
     **{f"twin {number}": (TWO_AREAS, {"seed": 10 + number}) for number in range(7)},
+    "later": (TWO_AREAS, {"mean": 95.0}),
+    "much later": (TWO_AREAS, {"mean": 110.0}),
 }
 #: Those that a comparison takes unless others are named.
 FIVE = tuple(PLANS)[:5]

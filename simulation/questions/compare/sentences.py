@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.present.words.change_format import chance_in_words, change_format
-from simulation.questions.compare.verdicts import FEWEST
+from simulation.questions.compare.verdicts import FEWEST, Verdict
 from simulation.study.calendar import day, make_calendar
 
 if TYPE_CHECKING:
@@ -28,7 +28,7 @@ def write_headline(result: CompareResult) -> str:
     if result.earliest == result.reference:
         if math.isinf(reference.p80.value):
             return f"No plan is measurably earlier than {own}, whose 80 % date lies {wording.BEYOND}."
-        return f"No plan is measurably earlier than {own}: 80 % date {_date(reference)}."
+        return f"No plan is measurably earlier than {own}: 80 % date {_date(reference)}{_measurably_later(result)}."
     first = wording.capitalised(label(result, result.earliest, _LONGEST))
     line = f"{first} is {result.ready_word} first: 80 % date {_date(best.outcome)}"
     if best.against.p80.value is None:
@@ -62,7 +62,10 @@ def write_warnings(result: CompareResult) -> list[str]:
 def write_conclusion(result: CompareResult) -> str:
     """Return the title of a picture: who is ready first, and who does it with fewer people."""
     if result.earliest == result.reference:
-        return f"No plan is measurably earlier than plan {result.reference + 1}"
+        title, later = f"No plan is measurably earlier than plan {result.reference + 1}", _find_later(result)
+        if not later:
+            return title
+        return f"{title}; {f'plan {later[0] + 1} is' if len(later) == 1 else f'{len(later)} are'} measurably later"
     title, fewer = f"Plan {result.earliest + 1} is {result.ready_word} first", result.with_fewer_people
     return title if fewer is None else f"{title}; plan {fewer + 1} is as quick with fewer people"
 
@@ -108,6 +111,26 @@ def _date(outcome: Outcome) -> str:
     """Return the 80 % date, and its days from the start."""
     hours = outcome.p80.value
     return f"{make_calendar(outcome.scenario).day_and_shift(hours).day_alone} ({wording.days(hours)} days)"
+
+
+def _find_later(result: CompareResult) -> list[int]:
+    """Return the plans that are measurably later than the reference, the latest first."""
+    later = [index for index, row in enumerate(result.plans) if row.verdict is Verdict.LATER]
+    return sorted(later, key=lambda index: -(result.plans[index].against.p80.value or 0.0))
+
+
+def _measurably_later(result: CompareResult) -> str:
+    """Return the clause on what is measurably later than the reference: the latest with its change, the others counted."""
+    later = _find_later(result)
+    if not later:
+        return ""
+    row = result.plans[later[0]]
+    assert row.against.p80.value is not None
+    by = change_format(result.plans[result.reference].outcome).of(row.against.p80.value)
+    name = label(result, later[0], _LONGEST)
+    if len(later) == 1:
+        return f"; {name} is measurably later, by {by}"
+    return f"; {len(later)} plans are measurably later, {name} by {by}"
 
 
 def _fewer_people(result: CompareResult) -> list[str]:

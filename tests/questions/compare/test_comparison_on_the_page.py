@@ -17,12 +17,14 @@ from simulation.present.own_files import RECORD
 from simulation.present.pictures.figure import SMALL, STYLE
 from simulation.present.renderers.record import write_answer
 from simulation.present.renderers.terminal import print_answer
+from simulation.present.words.change_format import change_format
 from simulation.questions.compare.answer import compare_answer
 from simulation.questions.compare.file_names import list_files, name_files
 from simulation.questions.compare.people_picture import draw_people
 from simulation.questions.compare.picture import draw_comparison
 from simulation.questions.compare.sentences import write_conclusion, write_headline, write_lines, write_warnings
 from simulation.questions.compare.study import MOST_SHOWN
+from simulation.questions.compare.verdicts import Verdict
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 
 QUESTIONS = {
@@ -184,6 +186,21 @@ def test_with_few_runs_no_difference_counts_as_measured_and_it_is_said_why():
         "so many runs."
     ]
     assert all(value.startswith("(") for name, (value, _) in changes(compared).items() if value[-1] not in "ed")
+
+
+def test_where_no_plan_is_earlier_the_last_line_says_which_is_measurably_later_and_by_how_much():
+    one = comparison("as written", "later")
+    (row,) = [row for row in one.plans if row.verdict is Verdict.LATER]
+    said = write_headline(one)
+    assert said.startswith("No plan is measurably earlier than plan 1 (as written): 80 % date ")
+    assert said.endswith(
+        f"; plan 2 (later) is measurably later, by {change_format(one.plans[0].outcome).of(row.against.p80.value)}."
+    )
+    assert write_conclusion(one) == "No plan is measurably earlier than plan 1; plan 2 is measurably later"
+    two = comparison("as written", "later", "much later")
+    assert "; 2 plans are measurably later, plan 3 (much later) by " in write_headline(two)
+    assert len(write_headline(two)) <= 200
+    assert "measurably later" not in write_headline(comparison("as written", "not earlier to speak of"))
 
 
 def test_of_many_plans_it_is_said_that_some_differ_by_chance():
