@@ -102,6 +102,14 @@ def test_whoever_comes_after_the_last_day_simulated_is_named():
     assert found["forklifts.from"] == "11 days is after the last day simulated, 10 (horizon), so no run sees it"
 
 
+def test_a_run_of_which_all_rows_lie_is_not_told_to_have_none_of_the_field_left():
+    after = '[[task]]\nname = "paint"\neach = "1000 day"\nafter = [{ area = "strip" }]\n'
+    after += '[[milestone]]\nname = "open"\nareas = ["strip"]\ntasks = ["paint"]\n'
+    _, found = trial_warnings(parse_scenario(sound(after, top='horizon = "40 day"')))
+    (one,) = [mistake for mistake in found if mistake.key == "horizon"]
+    assert one.wrong.startswith("the first drawn run is not ready within 40 days: no row is left")
+
+
 def test_a_run_that_never_ends_is_told_with_what_held_it_up():
     hours, found = trial_warnings(parse_scenario(sound('[laying]\nplace = "40 h"', top='horizon = "20 day"')))
     assert hours == float("inf")

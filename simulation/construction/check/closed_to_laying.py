@@ -16,7 +16,9 @@ if TYPE_CHECKING:
 def closed_to_laying(scenario: Scenario) -> Iterator[Mistake]:
     """Yield a line where flying windows close every hour of every crew on an area, or leave no gap for taking an end up."""
     if area_closed(scenario):
-        wrong = f"close every hour of the crews, so from {scenario.flying.since} on no row of {scenario.flown} is laid"
+        back = scenario.flying.stand_back
+        near = "" if back is None else f" within {scenario.measures.length.text(back)} of what is in use (stand_back)"
+        wrong = f"close every hour of the crews, so from {scenario.flying.since} on no row of {scenario.flown}{near} is laid"
         closing = _closing(scenario)
         yield Mistake(f"flying.{closing}", wrong, f"write shorter {closing}, or hours for the crews between them")
     elif held_by_end(scenario):

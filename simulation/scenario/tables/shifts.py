@@ -16,10 +16,15 @@ _TIME = re.compile(r"\s*([0-9]{1,2}):([0-9]{2})\s*")
 _SPAN = re.compile(r"\s*([0-9]{1,2}):([0-9]{2})\s*-\s*([0-9]{1,2}):([0-9]{2})\s*")
 
 
+def _as_list(value: object, example: str) -> str:
+    """Return how a list is written of what was written alone, or else of an example; several keys hold such lists."""
+    return f"write [{shown(value)}]" if isinstance(value, str) else f"write such as [{example}]"
+
+
 def _read_spans(value: object) -> tuple[tuple[float, float], ...]:
     """Return the hours of ``"06:00-12:00"`` texts; a span that ends at or before its start runs past midnight."""
     if not isinstance(value, list | tuple):
-        raise complaint(f"{shown(value)} is not a list of hours", 'write hours = ["06:00-12:00", "13:00-18:00"]')
+        raise complaint(f"{shown(value)} is not a list of hours", _as_list(value, '"06:00-12:00", "13:00-18:00"'))
     if len(value) > MOST_ENTRIES:
         raise complaint(f"has {len(value)} spans", f"write at most {MOST_ENTRIES}")
     return tuple(_read_span(span) for span in value)
@@ -37,7 +42,7 @@ def _read_span(value: object) -> tuple[float, float]:
 def _read_times(value: object) -> tuple[float, ...]:
     """Return the hours of day of ``"07:30"`` texts."""
     if not isinstance(value, list | tuple):
-        raise complaint(f"{shown(value)} is not a list of times", 'write movements = ["07:30", "12:00"]')
+        raise complaint(f"{shown(value)} is not a list of times", _as_list(value, '"07:30", "12:00"'))
     if len(value) > MOST_ENTRIES:
         raise complaint(f"has {len(value)} times", f"write at most {MOST_ENTRIES}")
     return tuple(_read_time(time) for time in value)

@@ -9,11 +9,14 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from simulation.scenario.types.mistakes import KeyPath, Mistake, address, did_you_mean, nearest, shown, step_into, step_name
+from simulation.scenario.types.quantities.units import in_metric
 from simulation.scenario.types.unreadable import UNREAD
 
 #: Unknown keys that are compared with the known ones: whoever wrote more has written another kind of file.
 _COMPARED = 50
 
+#: What stands for the items of a list.
+_SEVERAL = '"…", "…"'
 #: type of an error -> what is wrong, what would be right
 _WORDS = {
     "int_type": ("{given} is not a whole number", "write a whole number, such as 3, without quotes"),
@@ -43,6 +46,7 @@ def from_pydantic(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, 
     mistakes: list[Mistake] = []
     meant = set(_meant(errors, model, raw))
     unknown = 0
+    told = in_metric if raw.get("units") == "metric" else str
     for error in errors:
         kind, path, context = error["type"], error["loc"], error.get("ctx", {})
         if path[-1:] == ("[key]",):  # what is wrong with a name that the planner gave
@@ -52,9 +56,9 @@ def from_pydantic(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, 
             continue
         if kind == "keystrip_table":
             for step, wrong, right in context["mistakes"]:
-                mistakes.append(Mistake(address((*path, step) if step else path, raw), wrong, right))
+                mistakes.append(Mistake(address((*path, step) if step else path, raw), wrong, told(right)))
         elif kind == "keystrip":
-            mistakes.append(Mistake(key, context["wrong"], context["right"]))
+            mistakes.append(Mistake(key, context["wrong"], told(context["right"])))
         elif kind == "extra_forbidden":
             unknown += 1
             mistakes.append(Mistake(key, "unknown key", _where_instead(path, model) if unknown <= _COMPARED else "leave it out"))
@@ -75,8 +79,13 @@ def told_of_value(error: Any, key: str) -> Mistake:
 
 
 def _worded(error: Any, key: str, given: object, header: str) -> Mistake:
-    wrong, right = _WORDS.get(error["type"], ("{given} does not fit", "{message}"))
-    words = {"given": shown(given), "header": header, "message": error["msg"]} | error.get("ctx", {})
+    kind, context = error["type"], error.get("ctx", {})
+    wrong, right = _WORDS.get(kind, ("{given} does not fit", "{message}"))
+    if kind == "tuple_type" and "=" in header:
+        header = f"{header.partition(' = ')[0]} = [{shown(given) if isinstance(given, str) else _SEVERAL}]"
+    if kind == "less_than_equal" and context["le"] == 1 and isinstance(given, int | float) and given <= 100:
+        right += f"; {given:g} % is {given / 100:g}"
+    words = {"given": shown(given), "header": header, "message": error["msg"]} | context
     return Mistake(key, wrong.format(**words), right.format(**words).replace("'", '"'))
 
 
@@ -156,7 +165,7 @@ def _header(path: KeyPath, model: type[BaseModel]) -> str:
     many = get_origin(field.annotation) is tuple
     if model_in(field.annotation):
         return f"[[{'.'.join(keys)}]]" if many else f"[{'.'.join(keys)}]"
-    return f'{keys[-1]} = ["…", "…"]' if many else f"{keys[-1]} = …"
+    return f"{keys[-1]} = [{_SEVERAL}]" if many else f"{keys[-1]} = …"
 
 
 def _keys_at(model: type[BaseModel], path: Sequence[int | str]) -> dict[str, FieldInfo]:

@@ -70,6 +70,15 @@ def test_movements_that_close_every_hour_are_named_by_their_own_key():
     assert [line.split(":")[0] for line in said if "close every hour" in line] == ["flying.movements"]
 
 
+def test_where_people_stand_back_only_rows_near_what_is_in_use_are_said_not_to_be_laid():
+    all_day = FLYING + 'windows = ["00:00-24:00"]\n'
+    whole, near = (
+        next(line for line in said_of(more) if "close every" in line) for more in (all_day, f'{all_day}stand_back = "40 ft"')
+    )
+    assert "from first on no row of strip is laid" in whole
+    assert "from first on no row of strip within 40 ft of what is in use (stand_back) is laid" in near
+
+
 def test_a_take_up_says_what_of_its_file_is_of_laying():
     said = (
         "milestone: a take-up does not read [[milestone]], which tells of laying; "

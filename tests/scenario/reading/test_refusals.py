@@ -78,7 +78,33 @@ def test_a_misspelt_key_that_has_to_be_there_is_one_mistake_not_two():
         (sound("[supply.trucks]\ncount = 1"), "supply.trucks: a table is not a list; write [[supply.trucks]]"),
         (sound(top='milestone = ["all"]'), 'milestone.1: "all" is not a table; write its keys under [[milestone]]'),
         (sound(area=AREA + 'joins = "runway"'), 'area.strip.joins: "runway" is not a table; write its keys under [area.joins'),
-        (sound(crew=CREW.replace('["strip"]', '"strip"')), 'crew.red.areas: "strip" is not a list; write areas = ["…", "…"]'),
+        (sound(crew=CREW.replace('["strip"]', '"strip"')), 'crew.red.areas: "strip" is not a list; write areas = ["strip"]'),
+        (sound(crew=CREW.replace('["strip"]', "5")), 'crew.red.areas: 5 is not a list; write areas = ["…", "…"]'),
+        (
+            sound('[temporary_end]\nmilestones = "first use"'),
+            'temporary_end.milestones: "first use" is not a list; write milestones = ["first use"]',
+        ),
+        (
+            sound('[flying]\nwindows = "07:00-09:00"'),
+            'flying.windows: "07:00-09:00" is not a list of hours; write ["07:00-09:00"]',
+        ),
+        (
+            sound("[flying]\nwindows = 7"),
+            'flying.windows: 7 is not a list of hours; write such as ["06:00-12:00", "13:00-18:00"]',
+        ),
+        (sound('[flying]\nmovements = "07:30"'), 'flying.movements: "07:30" is not a list of times; write ["07:30"]'),
+        (
+            sound('[[supply.shipments]]\npallets = 4\ncomes = "8 h"\nchance = 80'),
+            "supply.shipments.1.chance: 80 is out of range; write 1 or less; 80 % is 0.8",
+        ),
+        (
+            sound(area=AREA.replace('"72 ft"', '"0 m"'), top='units = "metric"'),
+            'area.strip.width: "0 m" is out of range; write "0.0254 m" or more',
+        ),
+        (
+            sound(area=AREA.replace('"72 ft"', '"2 h"'), top='units = "metric"'),
+            'area.strip.width: "2 h" is not a length; write a length as a number and its unit in quotes, such as "22 m"',
+        ),
         (sound(crew=CREW.replace('["strip"]', "[5]")), "crew.red.areas.1: 5 is not text; write it in quotes"),
         (sound(crew=CREW.replace("18", '"18"')), 'crew.red.people: "18" is not a whole number; write a whole number, such'),
         (sound(crew=CREW.replace("18", "18.0")), "crew.red.people: 18.0 is not a whole number; "),
@@ -141,7 +167,9 @@ def test_any_other_name_goes_through_as_it_is(name):
 )
 def test_hours_that_are_no_spans_of_the_day_are_refused_with_an_example(hours):
     said = line(sound(f"[shifts.all]\nhours = {hours}"))
-    assert said.startswith("shifts.all.hours: ") and said.endswith(('"06:00-12:00", "13:00-18:00"]', '"24:00"', "at least one"))
+    assert said.startswith("shifts.all.hours: ") and said.endswith(
+        ('"06:00-12:00"]', '"06:00-12:00", "13:00-18:00"]', '"24:00"', "at least one")
+    )
 
 
 def test_a_bad_value_in_the_only_block_of_its_kind_hides_nothing_else_in_it():

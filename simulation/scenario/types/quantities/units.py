@@ -23,6 +23,16 @@ KINDS: dict[str, tuple[str, str]] = {
     "share": ("dimensionless", "0.6"),
 }
 
+#: The same examples in a file that is metric, and what one of each unit of a limit is there.
+_METRIC_EXAMPLES = {"72 ft": "22 m", "5 mph": "8 km/h", "155 lb": "70 kg", "9000 ft**2/h": "800 m**2/h"}
+_METRIC = {
+    "in": (0.0254, "m"),
+    "ft": (0.3048, "m"),
+    "mile": (1.609344, "km"),
+    "mph": (1.609344, "km/h"),
+    "lb": (0.45359237, "kg"),
+}
+
 #: Numbers inside are kept below this; what lies beyond is a slip of the pen, and so is what is nearer to nothing.
 LARGEST, SMALLEST = 1e12, 1e-12
 
@@ -76,6 +86,26 @@ def _read_text(kind: str, text: str) -> float:
     if not rounded and _SOMETHING.match(parts[1]):
         raise complaint(f"{shown(text)} is too small to be meant", f'write "0 {parts[2]}" for none; {_advice(kind)}')
     return rounded
+
+
+def in_metric(advice: str) -> str:
+    """Return an advice as it stands in a metric file: quotes of feet, miles and pounds in metres, kilometres and kilograms.
+
+    What is guessed to be meant stays in the unit that it was written in.
+
+    Examples
+    --------
+    >>> in_metric('write "1 in" or more'), in_metric('such as "72 ft"'), in_metric('did you mean "9 ft"?')
+    ('write "0.0254 m" or more', 'such as "22 m"', 'did you mean "9 ft"?')
+    """
+
+    def other(quote: re.Match[str]) -> str:
+        number, unit = quote.groups()
+        factor, metric = _METRIC[unit]
+        return f'"{_METRIC_EXAMPLES.get(quote[0][1:-1]) or f"{float(number) * factor:.10g} {metric}"}"'
+
+    advice = advice.replace('"9000 ft**2/h"', f'"{_METRIC_EXAMPLES["9000 ft**2/h"]}"')
+    return re.sub(rf'(?<!mean )"(-?[0-9.]+) ({"|".join(_METRIC)})"', other, advice)
 
 
 def unit_hint(kind: str, text: str) -> str:
