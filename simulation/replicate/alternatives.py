@@ -87,13 +87,6 @@ class Alternatives:
         """Return one row for each of the runs of a scenario below `count` that there are, in order of run."""
         return self.runs[index].table(count)
 
-    def all_kept(self, index: int, count: int) -> RunTable:
-        """Return one row for each run of a scenario that is kept: more than `count` where others had more done.
-
-        Where fewer than `count` are done, as after a stop, those that there are.
-        """
-        return self.table(index, max(count, self.runs[index].kept()))
-
     def common(self, count: int) -> list[RunTable]:
         """Return a table for each scenario, of the runs below `count` that all of them have: after a stop, fewer."""
         tables = [self.table(index, count) for index in range(len(self.runs))]

@@ -131,11 +131,6 @@ class Runs:
         """Return how many of the runs below `count` there are."""
         return len(self._store.numbers(self.study, upto=count))
 
-    def kept(self) -> int:
-        """Return how many runs there are from the first one on without a gap."""
-        numbers = self._store.numbers(self.study)
-        return next((index for index, number in enumerate(numbers) if number != index), len(numbers))
-
     def values(self, names: Sequence[str], first: int, upto: int) -> list[tuple[float, ...]]:
         """Return some numbers of the records of runs `first` up to, not including, `upto`, one tuple for each run."""
         import numpy as np

@@ -137,8 +137,8 @@ class CurrentPlanResult:
         The current plan, and its readiness in each run.
     seed : int
     asked : int
-        Runs of the current plan, and the most of each change; fewer are done where the study was stopped early, more of the
-        current plan where more are kept.
+        Runs of the current plan, and the most of each change; fewer are done where the study was stopped early, and the
+        current plan has others where it is read elsewhere. Runs that other questions have kept change no answer.
     looks : tuple of int
         Runs after which changes are looked at; none where nothing is changed.
     manifest : Manifest or None
@@ -244,8 +244,6 @@ def try_changes(
         announce(alternatives, context.runs, context.tell, again=workshop is not None)
         confidences, margin = look_confidences(looks), find_margin(scenario)  # after what is told first: they take a while
         runs = own_runs(alternatives, context.runs)
-        if not alternatives.stopped:
-            runs = alternatives.all_kept(0, context.runs)
         reference = summarise_outcome("as it is", scenario, runs, limit)
         rows: dict[int, TrialRow[TrialT]] = {}
 

@@ -65,8 +65,6 @@ class HoursKnown:
     def table(self, place, count):
         return pd.DataFrame({"milestone.ready": self.hours[place][:count]})
 
-    all_kept = table
-
 
 def test_what_competes_ends_where_it_is_measurably_behind_the_best_and_what_does_not_goes_on(monkeypatch):
     monkeypatch.setattr("simulation.replicate.Alternatives", HoursKnown)

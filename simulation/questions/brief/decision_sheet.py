@@ -35,8 +35,8 @@ def sheet_record(grid: PlanGrid) -> dict[str, Any]:
         "area": scenario.area[0].name,
         "ready": ready_word(scenario),
         "deadline": None if deadline is None else [deadline.hours, deadline.text],
-        # An interval for each count that there can be, so that the script has no statistics of its own. A plan has as many
-        # runs as are kept of it.
+        # An interval for each count that there can be, so that the script has no statistics of its own. A plan that
+        # is surely later has fewer runs than others.
         "intervals": {
             runs: [
                 [round(chance.low, 6), round(chance.high, 6)] for chance in (estimate_chance(n, runs) for n in range(runs + 1))

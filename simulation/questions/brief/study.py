@@ -8,6 +8,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from simulation.present.words.wording import counted
+from simulation.questions.bottlenecks.attribution import attribute_hours
 from simulation.questions.bottlenecks.study import BottlenecksResult, bottlenecks
 from simulation.questions.bottlenecks.what_ifs import list_what_ifs
 from simulation.questions.brief.decision_grid import PlanGrid, list_choices, plan_grid
@@ -137,6 +138,8 @@ def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked |
     grid: PlanGrid | None = None
     if asked.measures and not stopped:
         measures = bottlenecks(scenario, parts[1], current=current)
+        # Who holds it up is of the runs of the forecast as well.
+        measures = replace(measures, leading=attribute_hours(result.table, result.readiness.name))
         stopped = measures.stopped
     if len(plans) > 1 and not stopped:
         comparison = compare(plans, parts[2], current=current)

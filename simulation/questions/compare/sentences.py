@@ -88,9 +88,7 @@ def how_read(result: CompareResult, reference: str = "") -> str:
         return ""
     each = ", ".join(f"{runs:,} of plan {number}" for number, runs in more.items())
     paired = f"{result.run_count:,}"
-    return (
-        f"P50, P80 and chances use all runs in the folder: {each}, {paired} of any other. Changes use the {paired} that all have."
-    )
+    return f"P50, P80 and chances are read from {each}, {paired} of any other. Changes use the {paired} that all have."
 
 
 def count_runs(result: CompareResult) -> str:

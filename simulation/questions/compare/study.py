@@ -212,14 +212,10 @@ def compare(
 
         # The reference comes first in each round, so that a stop leaves it with the runs that others are paired with.
         look_by_look(runs, looks, sorted(range(len(plans)), key=lambda index: index != reference), read, find_open)
-        most = looks[-1]
         if runs.stopped:  # runs that all plans have
             tables = runs.common(min(reached.values()) if len(reached) == len(plans) else looks[0])
         else:
-            tables = [
-                runs.table(index, count) if count < most else runs.all_kept(index, most)
-                for index, count in sorted(reached.items())
-            ]
+            tables = [runs.table(index, count) for index, count in sorted(reached.items())]
         if tables[0].empty:
             raise NothingFinished(f"{runs.stopped} before every plan had a run")
         manifest = runs.runs[0].manifest()

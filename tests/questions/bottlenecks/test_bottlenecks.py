@@ -1,5 +1,7 @@
 """What binds a field is named, and what one more of it would buy is what a pencil says."""
 
+from dataclasses import replace
+
 import pytest
 from fields import bound, by_crew, by_forklift, by_haul, by_rain
 
@@ -9,8 +11,10 @@ from simulation.questions.bottlenecks.study import bottlenecks
 from simulation.questions.compare.sentences import how_read
 from simulation.questions.compare.study import compare
 from simulation.questions.forecast.study import forecast
+from simulation.questions.slip.study import slip
 from simulation.scenario import Change, vary
 from simulation.stats.quantiles import order_statistic
+from simulation.study.outcomes import summarise_outcome
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished
 from simulation.study.trials import try_changes
@@ -183,22 +187,25 @@ def test_a_number_of_runs_out_of_range_is_refused(run_count):
         bottlenecks(by_crew(), RunContext(runs=run_count))
 
 
-def test_the_plan_as_it_is_has_the_p80_and_chance_of_its_forecast_and_changes_are_paired(tmp_path):
+def test_runs_that_another_question_has_kept_change_no_answer_and_a_brief_reads_the_plan_from_its_forecast(tmp_path):
     scenario = by_crew({"place": {"p10": "20 s", "p90": "90 s"}})
-    told = forecast(scenario, RunContext(runs=60, workers=1, deadline="10 h", folder=tmp_path))
-    found = bottlenecks(scenario, RunContext(runs=20, workers=1, deadline="10 h", folder=tmp_path))
-    alone = bottlenecks(scenario, RunContext(runs=20, workers=1, deadline="10 h"))
-    assert (found.outcome.p50, found.outcome.p80) == (told.readiness.quantile(0.5), told.readiness.quantile(0.8))
-    assert found.outcome.chance == told.deadline.chance
-    assert (found.runs, found.each, alone.runs) == (60, (20, 20), 20)
-    assert alone.outcome.p80 != found.outcome.p80
-    changes = {one.trial.name: (one.against, one.identical) for one in found.rows}
-    assert changes == {one.trial.name: (one.against, one.identical) for one in alone.rows}
     plans = [("as written", scenario), ("other", vary(scenario, [Change("forklifts.count", "3")]))]
-    compared = compare(plans, RunContext(runs=20, workers=1, folder=tmp_path))
-    assert compared.plans[0].outcome.p50 == told.readiness.quantile(0.5)
-    assert (compared.run_count, compared.plans[0].runs) == (20, 60)
-    assert how_read(compared).startswith("Plan 1 is read from 60 runs.")
+    context = RunContext(runs=20, workers=1, deadline="10 h", folder=tmp_path)
+    ways = [lambda: bottlenecks(scenario, context), lambda: compare(plans, context), lambda: slip(scenario, context)]
+    alone, compared, late = (ask() for ask in ways)
+    forecast(plans[1][1], replace(context, runs=60))
+    told = forecast(scenario, replace(context, runs=60))
+    again, compared_again, late_again = (ask() for ask in ways)
+    assert (again.outcome, again.rows) == (alone.outcome, alone.rows) and again.runs == 20
+    assert compared_again.plans == compared.plans and how_read(compared_again) == ""
+    assert late_again.outcome == late.outcome
+    assert [(row.outcome.hours, row.against) for row in late_again.rows] == [
+        (row.outcome.hours, row.against) for row in late.rows
+    ]
+    current = summarise_outcome("as it is", scenario, told.table, told.deadline.deadline)
+    read = bottlenecks(scenario, context, current=current)
+    assert (read.outcome.p80, read.runs, read.each) == (told.readiness.quantile(0.8), 60, (20, 20))
+    assert how_read(compare(plans, context, current=current)).startswith("Plan 1 is read from 60 runs.")
 
 
 def test_a_trouble_gets_no_more_runs_than_it_takes_to_see_that_it_costs_less_than_the_best_would_gain(monkeypatch):
