@@ -6,9 +6,12 @@ import re
 import pytest
 from jsonschema import Draft202012Validator
 from questions_asked import asked
-from scenarios import SHORT, SHORT_LOG
+from scenarios import SHORT, SHORT_LOG, parse_scenario
 
 from simulation.questions.check.record_schema import record_schema
+from simulation.questions.forecast.drawn.figures import forecast_pictures
+from simulation.questions.forecast.study import forecast as make_forecast
+from simulation.study.run_context import RunContext
 
 VALIDATOR = Draft202012Validator(record_schema())
 TRUCKS = '[[supply.trucks]]\ncount = 1\npallets = 4\nload = "20 min"\nhaul = "30 min"\nreturn = "20 min"\n'
@@ -59,6 +62,18 @@ def test_a_forecast_names_the_causes_and_milestones_of_taking_up_and_what_comes_
     assert "handbook" not in text and "to order" not in text
 
 
+def test_pictures_of_a_forecast_speak_of_no_laying_crew_and_no_readiness(monkeypatch):
+    forecast = make_forecast(parse_scenario(f'job = "take up"\n{SHORT}{TRUCKS}'), RunContext(runs=3, workers=1))
+    notes = []
+    for picture in ("causes", "losses"):
+        monkeypatch.setattr(f"simulation.questions.forecast.drawn.{picture}.draw_words", lambda *words: notes.append(words[-1]))
+    for picture in forecast_pictures(forecast):
+        if picture.name in ("causes", "losses"):
+            picture.draw()
+    assert len(notes) == 2
+    assert not [word for word in ("laying", "final sweep", "readiness") if word in " ".join(notes)], notes
+
+
 @pytest.mark.parametrize("question", ["compare", "staffing"])
 def test_plans_and_teams_are_done_and_none_is_ready(ask, question):
     code, out, err = ask(question, "--deadline", "20 day", "--full") if question == "compare" else ask(question, "--full")
@@ -83,7 +98,10 @@ def test_a_brief_says_what_comes_back_in_the_place_of_what_to_order(ask, tmp_pat
     assert code == 0, err
     page = (tmp_path / "reports" / "up" / "brief.html").read_text(encoding="utf-8")
     assert "What comes back on average" in page and "Banding under tension" in page
-    assert "to order, with spares" not in page
+    assert "to order, with spares" not in page and "What comes back?" in page and "What to order?" not in page
+    text = " ".join(page.split())
+    assert "crews open the field at key strips and lift it row by row" in text and "crews lay row by row" not in text
+    assert "given with the crews" in text and "Hours that the crews lost by their calendar" in text
     assert "Every plan of the sheet, days until done" in page and '"starts":[["",""]]' in page.replace(" ", "").replace(
         "&#34;", '"'
     )

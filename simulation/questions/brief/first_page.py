@@ -43,7 +43,7 @@ def first_page(result: BriefResult, quantities: TakeOff, pictures: Mapping[str, 
             Part("How likely by the deadline?", _likely(forecast)),
             Part("What holds it up?", _holds_up(forecast)),
             Part("What would help most?", _helps(result.measures, MEASURES in result.missing)),
-            Part("What to order?", _order(forecast, quantities)),
+            Part("What comes back?" if forecast.scenario.takes_up else "What to order?", _order(forecast, quantities)),
         ),
     )
 

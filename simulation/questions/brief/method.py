@@ -19,10 +19,24 @@ from simulation.questions.forecast.study import Forecast
 from simulation.questions.forecast.yardsticks.published_rates import published_for
 from simulation.scenario import Scenario
 
+_STOPS = "weather, darkness and shifts stop each kind of work."
+#: What a run plays through, by its job.
+_LAYING = (
+    "Each run plays the whole construction through: trucks, flights and shipments bring pallets under a daily limit; forklifts "
+    "unload them, bring them to the laying edges and break down; grading runs ahead; crews lay row by row, set key strips, check "
+    f"the line and join areas; {_STOPS} Rows, mats, joints and pallets are counted from the drawing."
+)
+_TAKING_UP = (
+    "Each run plays the whole take-up through: crews open the field at key strips and lift it row by row; their handlers clean, "
+    "inspect, sort, stack and band; forklifts bring pallets to the yard and break down; trucks, flights and ships take them away "
+    f"under a daily limit; end ramps are dug out; {_STOPS} Rows, mats and key strips are counted from the drawing."
+)
+
 
 def method_page(forecast: Forecast) -> Page:
     """Return the method in half a page, and how the numbers stand beside published ones."""
     spans = wording.laying_shifts(forecast.calendar, numbered=False)
+    crews = "crews'" if forecast.scenario.takes_up else "laying"
     return Page(
         "method",
         "Method and yardsticks",
@@ -30,18 +44,13 @@ def method_page(forecast: Forecast) -> Page:
             Part(
                 "How the numbers come about",
                 (
-                    Text(
-                        "Each run plays the whole construction through: trucks, flights and shipments bring pallets under a "
-                        "daily limit; forklifts unload them, bring them to the laying edges and break down; grading runs ahead; "
-                        "crews lay row by row, set key strips, check the line and join areas; weather, darkness and shifts stop "
-                        "each kind of work. Rows, mats, joints and pallets are counted from the drawing."
-                    ),
+                    Text(_TAKING_UP if forecast.scenario.takes_up else _LAYING),
                     Text(
                         f"There are {wording.counted(forecast.run_count, 'run')}. In each, every uncertain input has a job-wide "
                         "value, drawn once (what nobody knows today), and a task-to-task variation, drawn at every step. P80 is "
                         f"the time by which 80 % of the runs were {forecast.ready_word}; a run that is not within the "
                         f"{wording.days(forecast.scenario.horizon)} days simulated counts as late. Days count from the start; "
-                        f"each is given with the laying shift that holds the hour ({spans})."
+                        f"each is given with the {crews} shift that holds the hour ({spans})."
                     ),
                     Text(
                         "To explain the finish, the program works backwards from it: each task could start only when another "

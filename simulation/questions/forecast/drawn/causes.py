@@ -65,9 +65,10 @@ def draw_causes(forecast: Forecast) -> Figure:
         if bars is groups[0][0]:
             _draw_legend(axes)
         top -= high + _AXIS
+    finish = "time to the end" if forecast.scenario.takes_up else "time of readiness"
     note = (
         "Working backwards from the finish, every hour has one cause; the averages of all causes add up to the average "
-        f"{'time of readiness' if forecast.unfinished < forecast.run_count else 'of the hours up to the last day simulated'}."
+        f"{finish if forecast.unfinished < forecast.run_count else 'of the hours up to the last day simulated'}."
     )
     draw_words(figure, 0.2, conclude_causes(forecast), shown_of(forecast, _shown(forecast, mean)), note)
     return figure

@@ -62,15 +62,21 @@ def draw_losses(forecast: Forecast, lost: LostDays) -> Figure:
             draw_days(axes, forecast.calendar, 0.0, end)
         else:
             axes.tick_params(labelbottom=False)
+    up = forecast.scenario.takes_up
     note = (
-        "Hours of the laying crews by their calendar, average of the runs, each up to its finish: late days are low because most "
-        "runs are over. The table of causes is of the chain of causes, where one step at a time holds up the finish: its hours "
-        "of the same name may differ. "
-        "Waiting on shift is the average of the crews, with their wait for the final sweep and their rests."
+        f"Hours of {_crews(forecast)} by their calendar, average of the runs, each up to its finish: late days are low because "
+        "most runs are over. The table of causes is of the chain of causes, where one step at a time holds up the finish: its "
+        "hours of the same name may differ. "
+        f"Waiting on shift is the average of the crews{'' if up else ', with their wait for the final sweep and their rests'}."
         f"{_flying(lost)}{_scales(lost)}{_later(lost, shown)}"
     )
     draw_words(figure, _LEFT, conclude_losses(lost), shown_of(forecast, _shown(forecast, lost)), note)
     return figure
+
+
+def _crews(forecast: Forecast) -> str:
+    """Return whose hours they are: nobody lays where a field is taken up."""
+    return "the crews" if forecast.scenario.takes_up else "the laying crews"
 
 
 def _most(lost: LostDays, cause: str) -> float:
@@ -132,7 +138,7 @@ def conclude_losses(lost: LostDays) -> str:
     """Return what the picture says first: what takes most of the hours on shift, and on which day most of them."""
     causes = [cause for cause in lost.causes if cause not in (OFF_SHIFT, DARK)]
     if not causes:
-        return "Nothing but nights stops the laying crews"
+        return "Nothing but nights stops the crews"
     most = max(causes, key=lost.total)
     day = max(range(len(lost.hours[most])), key=lost.hours[most].__getitem__) + 1
     name = "waiting" if most == WAITING else most
@@ -145,7 +151,7 @@ def describe_losses(forecast: Forecast, lost: LostDays) -> str:
     said = listed(parts) if parts else "none"
     closed = f"; {lost.flown} was closed for flying in {math.fsum(lost.closed):,.1f} hours on shift" if any(lost.closed) else ""
     return (
-        f"Hours that the laying crews lost by their calendar, mean of {wording.counted(lost.runs, 'simulated run')} up to "
+        f"Hours that {_crews(forecast)} lost by their calendar, mean of {wording.counted(lost.runs, 'simulated run')} up to "
         f"{forecast.readiness.name}: {said}; {lost.total(WORKING):,.1f} hours were at work{closed}."
     )
 
