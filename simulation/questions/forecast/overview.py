@@ -76,7 +76,7 @@ def rate(forecast: Forecast) -> str:
     digits = 1 if forecast.scenario.measures.metric else 0
     return (
         f"{area.rounded(own.per_day)} a day, {area.rounded(own.per_person_hour, digits)} per on-site person-hour: "
-        f"{area.rounded(own.square_feet)} in the median {own.days:.1f} days, counting "
+        f"{area.rounded(own.square_feet)} in the median {own.days:.1f} days to {forecast.readiness.name}, counting "
         f"{wording.number(own.person_hours)} person-hours of {own.people} people, each on the hours of their shift"
     )
 

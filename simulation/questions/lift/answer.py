@@ -95,15 +95,17 @@ def _crews(result: LiftResult) -> Table:
     for row in (*result.by_crews, result.other):
         name = f"{wording.counted(row.crews, 'crew')}, {row.direction}"
         waits = (f"{row.waits(what):,.0f}" for what in (HANDLERS, FORKLIFTS))
-        rows.append((name, f"{row.people}", *_days(row.in_yard)[1:3], *waits))
+        away = (_days(row.gone)[1],) if result.leaves else ()
+        rows.append((name, f"{row.people}", *_days(row.in_yard)[1:3], *away, *waits))
     hours = laying_shifts(make_calendar(result.scenario), numbered=False)
     notes = (
         "Hours on shift that each crew waited for its handlers, and these for a forklift; means. Of the same luck row by row.",
+        *(("Gone: days until the last load leaves the yard, P50.",) if result.leaves else ()),
         f"Crews work {hours}; of more or fewer, each is one of these in turn and keeps its hours.",
     )
     return Table(
         "More or fewer crews, and the other direction: days until all is in the yard",
-        ("", "people", "P50", "P80", "for handlers", "for forklifts"),
+        ("", "people", "P50", "P80", *(("gone",) if result.leaves else ()), "for handlers", "for forklifts"),
         tuple(rows),
         notes=notes,
         strong=frozenset({row.crews - 1 for row in result.by_crews if row.crews == result.asked.crews}),

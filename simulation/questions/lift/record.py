@@ -35,19 +35,23 @@ def lift_record(result: LiftResult) -> dict[str, Any]:
         "mats": {state: {"full": result.mean_mats(state, True), "half": result.mean_mats(state, False)} for state in STATES},
         "pallets": {state: result.mean_pallets(state) for state in STATES},
         "loads": result.mean_loads,
-        "by_crews": [_row(row) for row in result.by_crews],
-        "other_direction": _row(result.other),
+        "by_crews": [_row(row, result.leaves) for row in result.by_crews],
+        "other_direction": _row(result.other, result.leaves),
         "crews_enough": result.enough.crews,
+        "crews_enough_until_gone": None if result.enough_until_gone is None else result.enough_until_gone.crews,
     }
 
 
-def _row(row: LiftRow) -> dict[str, Any]:
+def _row(row: LiftRow, leaves: bool) -> dict[str, Any]:
     return {
         "crews": row.crews,
         "direction": row.direction,
         "people": row.people,
-        "in_yard_days": {
-            name: quantile(row.in_yard, share).value / 24.0 for name, share in (("middle", 0.5), ("in_80_of_100", 0.8))
-        },
+        "in_yard_days": _days(row.in_yard),
+        "gone_days": _days(row.gone) if leaves else None,
         "waits_hours": {what: row.waits(what) for what in WHEN_UP},
     }
+
+
+def _days(hours: Array) -> dict[str, float]:
+    return {name: quantile(hours, share).value / 24.0 for name, share in (("middle", 0.5), ("in_80_of_100", 0.8))}

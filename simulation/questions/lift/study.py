@@ -128,6 +128,14 @@ class LiftResult:
         quickest = min(middle(row.in_yard) for row in self.by_crews)
         return next(row for row in self.by_crews if middle(row.in_yard) <= quickest * (1.0 + ALIKE))
 
+    @property
+    def enough_until_gone(self) -> LiftRow | None:
+        """The fewest crews with which the last load leaves no later than with any that were tried; None where nothing leaves."""
+        if not self.leaves:
+            return None
+        quickest = min(middle(row.gone) for row in self.by_crews)
+        return next(row for row in self.by_crews if middle(row.gone) <= quickest * (1.0 + ALIKE))
+
     @cached_property
     def person_hours(self) -> Array:
         """Hours of everybody on site until all pallets are in the yard: each on shift, whatever the weather."""

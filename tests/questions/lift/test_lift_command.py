@@ -6,9 +6,12 @@ import math
 import pytest
 from scenarios import LEAST, make_scenario
 
-from simulation.questions.lift.sentences import crews_words
+from simulation import forecast
+from simulation.questions.lift.record import lift_record
+from simulation.questions.lift.sentences import crews_words, lift_lines
 from simulation.questions.lift.study import lift, middle
 from simulation.scenario import parse_scenario
+from simulation.study.people import person_hours
 from simulation.study.run_context import RunContext
 
 
@@ -47,10 +50,40 @@ def test_more_crews_and_the_other_direction_are_told_as_they_are_when_written_in
 def test_where_one_slow_forklift_binds_more_crews_gain_nothing_and_that_is_said():
     bound = ask(make_scenario(LEAST, forklifts={"count": 1, "handle": "6 min"}), 4)
     assert bound.enough.crews == 1
-    assert crews_words(bound).startswith("More than 1 crew at once gain less than 2 % (P50)")
+    assert crews_words(bound).startswith("More than 1 crew at once gain less than 2 % until all is in the yard (P50)")
     assert "the forklifts hold the crews up" in crews_words(bound)
     free = ask(make_scenario(LEAST, forklifts={"count": 20}), 4)
     assert free.enough.crews > 1
+
+
+def test_where_ships_set_the_pace_more_crews_are_told_to_fill_the_yard_sooner_and_not_to_have_the_last_load_away_sooner():
+    ship = {"shipments": [{"name": "barge", "pallets": 400, "comes": "6 day"}]}
+    found = ask(make_scenario(LEAST, forklifts={"count": 20}, take_up=ship), 4)
+    assert found.enough.crews > found.enough_until_gone.crews == 1
+    assert (
+        "The last load leaves no sooner with more than 1 crew, to within 2 %: after 7.0 days, with 3 after 7.0 days"
+        in crews_words(found)
+    )
+    assert "the most have all in the yard soonest" in crews_words(found)
+    assert lift_record(found)["by_crews"][0]["gone_days"]["middle"] == middle(found.by_crews[0].gone) / 24
+    assert lift_record(found)["crews_enough_until_gone"] == 1
+    stays = ask(make_scenario(LEAST, forklifts={"count": 20}), 4)
+    assert "last load" not in crews_words(stays)
+    assert lift_record(stays)["crews_enough_until_gone"] is None
+
+
+def test_area_a_person_hour_is_told_until_all_is_in_the_yard_and_until_all_is_gone_as_the_forecast_counts_it():
+    scenario = make_scenario(
+        LEAST, top={"job": "take up"}, take_up={"shipments": [{"name": "barge", "pallets": 400, "comes": "6 day"}]}
+    )
+    context = RunContext(runs=4, workers=1)
+    found, own = lift(scenario, context), forecast(scenario, context).yardsticks
+    assert person_hours(found.scenario, middle(found.asked.gone)) == pytest.approx(own.person_hours)
+    (labour, *_) = lift_lines(found)
+    area = scenario.measures.area
+    until_in_yard = found.square_feet / middle(found.person_hours)
+    assert f"until all is in the yard (P50), {area.rounded(until_in_yard, 1)} a person-hour; " in labour
+    assert f"; {area.rounded(own.per_person_hour, 1)} until the last load leaves, {own.person_hours:,.0f} person-hours." in labour
 
 
 def test_points_beyond_the_key_strips_are_refused_with_a_line(keystrip, tmp_path):
