@@ -36,7 +36,7 @@ def draw_key(axes: Axes, ground: Ground, taken_up: bool = False, ended: bool = F
     parts = {work.part for work in ground.after_rows}
     further = [(GANG, "F", "backfilling a ramp")] if "ramp" in parts else []
     further += [(GANG, "T", "drilling tie-downs")] if "stand" in parts else []
-    further += [(GANG, "K", "tasks beside laying")] if "part" in parts else []
+    further += [(GANG, "K", "tasks beside laying")] if "piece" in parts else []
     for shape, letter, text in (
         (CREW, "", "crew"), *gangs, (FORKLIFT, "", "forklift"), (GANG, "G", "grading"), *further,
     ):  # fmt: skip

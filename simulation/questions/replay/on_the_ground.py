@@ -14,7 +14,7 @@ from simulation.field import Placed, Point, distance, make_rows, place_areas, ya
 from simulation.scenario import Scenario
 
 #: Kind of work beside laying -> what its steps are.
-_PARTS = {BACKFILL: "ramp", DRILL: "stand", TASK: "part"}
+_PARTS = {BACKFILL: "ramp", DRILL: "stand", TASK: "piece"}
 
 
 @dataclass(frozen=True)
@@ -75,11 +75,14 @@ class RailLine:
 
 @dataclass(frozen=True)
 class AfterRows:
-    """Work that follows rows: what it is called, of how many stands or ramps it is made, and where it is drawn."""
+    """Work that follows rows: what it is called, of what it is made, and where it is drawn.
+
+    `counts` are the stands, ramps or pieces of a task that each of its steps does.
+    """
 
     name: str
     part: str
-    parts: int
+    counts: tuple[int, ...]
     point: Point
 
 
@@ -147,7 +150,7 @@ def lay_out_ground(scenario: Scenario, plan: Plan) -> Ground:
         AfterRows(
             work.name,
             _PARTS[work.kind],
-            len(work.counts),
+            work.counts if work.kind == TASK else (1,) * len(work.counts),
             areas[work.area].point(work.station) if work.area >= 0 else yard,
         )
         for work in plan.follows

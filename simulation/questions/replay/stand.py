@@ -49,7 +49,7 @@ class Stand:
     railed : tuple of int
         Sections of each guide rail that are set.
     after_rows : tuple of int
-        Of each piece of work that follows the rows, in the order of the plan, how many parts are done.
+        Of each piece of work that follows the rows, in the order of the plan, how many of its steps are done.
     ends : frozenset of int
         Laying edges where a temporary end stands.
     by_shipment : int or None

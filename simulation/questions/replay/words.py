@@ -245,7 +245,7 @@ def further_lines(replay: Replay, frame: Frame) -> list[str]:
         for rail, done in zip(replay.ground.rails, stand.railed, strict=True)
     ]
     for work, done in zip(replay.ground.after_rows, stand.after_rows, strict=True):
-        lines.append(f"{work.name}: {done:,} of {wording.counted(work.parts, work.part)}")
+        lines.append(f"{work.name}: {sum(work.counts[:done]):,} of {wording.counted(sum(work.counts), work.part)}")
     if replay.scenario.makes_ends:
         names = [replay.ground.edges[number].name for number in sorted(stand.ends)]
         lines.append(f"temporary end: {', '.join(names) or 'none stands'}")

@@ -7,7 +7,7 @@ from fields import railed
 from scenarios import make_scenario, strip, written
 
 from simulation.construction import run_once
-from simulation.construction.plan.steps import ACTOR, BACKFILL, DRILL, END, KIND, KINDS, MAKE_END, NUMBER, RAIL, START
+from simulation.construction.plan.steps import ACTOR, BACKFILL, DRILL, END, KIND, KINDS, MAKE_END, NUMBER, RAIL, START, TASK
 from simulation.construction.trace.temporary_ends import list_ends
 from simulation.questions.replay import words
 from simulation.questions.replay.activities import CLOCKS
@@ -148,3 +148,16 @@ def test_a_temporary_end_is_seen_at_its_laying_edge_while_it_stands_and_whoever_
     making = next(step for step in run.finished.site.trace if step[KIND] == MAKE_END)
     replay = make_replay(scenario, run, at=[middle(making)])
     assert "makes a temporary end, strip" in [line for _, line in words.actor_lines(replay, replay.frames[0])]
+
+
+def test_a_task_is_counted_in_its_pieces_however_many_of_them_one_step_does():
+    tasks = [{"name": "edge anchors", "each": "6 min", "people": 8, "team": 2, "pieces": 163}]
+    scenario = make_scenario(strip(task=tasks, top={"horizon": "60 day"}))
+    run = run_once(scenario, 0)
+    done = [step for step in run.finished.site.trace if step[KIND] == TASK]
+    assert len(done) < 163
+    replay = make_replay(scenario, run, at=[0.0, done[0][END], max(step[END] for step in done)])
+    said = [line for frame in replay.frames for line in words.further_lines(replay, frame)]
+    first = run.finished.site.plan.follows[-1].counts[0]
+    assert first > 1
+    assert said == [f"edge anchors: {count} of 163 pieces" for count in (0, first, 163)]
