@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
 from simulation.stats.chances import Chance
 from simulation.stats.likelihood_words import FEW
@@ -14,6 +13,8 @@ MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", 
 BEYOND = "after the last day simulated"
 #: What the use of crews and forklifts is a share of.
 WORKABLE = "Workable hours are on shift, in the light, and not stopped by weather, heat or wet ground."
+#: Of a table whose parts are shown beside their whole: each number is rounded by itself, so that it reads alike on every page.
+ROUNDED = "Each number is rounded by itself, so a column may miss its sum by a few tenths."
 NO_LIMIT = "…"
 NO_LIMIT_MEANS = "… means that so few runs set no limit on that side."
 
@@ -102,20 +103,3 @@ def number(value: float) -> str:
 def counted(count: int, singular: str, many: str | None = None) -> str:
     """Return a count with its noun, such as ``1 run`` or ``1,000 runs``."""
     return f"{count:,} {singular if count == 1 else many or singular + 's'}"
-
-
-def rounded_to_sum(values: Sequence[float], digits: int) -> list[float]:
-    """Return numbers rounded so that they add up to their rounded sum: those nearest to the other way give way.
-
-    Examples
-    --------
-    >>> rounded_to_sum([1.4, 1.4, 1.4], 0)
-    [2.0, 1.0, 1.0]
-    """
-    unit = 10.0**-digits
-    whole = [math.floor(value / unit) for value in values]
-    missing = round(math.fsum(values) / unit) - sum(whole)
-    by_rest = sorted(range(len(values)), key=lambda index: whole[index] - values[index] / unit)
-    for index in by_rest[:missing]:
-        whole[index] += 1
-    return [round(count * unit, digits) for count in whole]

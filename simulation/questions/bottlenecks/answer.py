@@ -143,6 +143,7 @@ def _chain_notes(result: BottlenecksResult) -> list[str]:
     notes = [
         "Main cause in: runs in which the bold row has the most hours of all bold rows. Alone in: runs in which a single cause "
         "has the most hours of all single causes; use the bold rows to see who leads.",
+        wording.ROUNDED,
         APART,
         SAMPLING_ERROR_ONLY,
     ]

@@ -95,11 +95,7 @@ def _parts(forecast: Forecast, further: Sequence[Figure]) -> list[Part]:
 def _causes_table(forecast: Forecast) -> Table:
     none = forecast.unfinished == forecast.run_count
     causes = forecast.causes
-    columns = (
-        wording.rounded_to_sum([row.hours for row in causes], 1),
-        wording.rounded_to_sum([row.share for row in causes], 3),
-        wording.rounded_to_sum([row.late_hours for row in causes], 1),
-    )
+    columns = [row.hours for row in causes], [row.share for row in causes], [row.late_hours for row in causes]
     name = (
         "all, the last day simulated"
         if none
@@ -114,7 +110,7 @@ def _causes_table(forecast: Forecast) -> Table:
         else f"What takes the time to {forecast.readiness.name}: hours of the chain of causes",
         ("cause", "hours", "share", "late runs, hours"),
         tuple(rows),
-        notes=(_late_note(forecast),),
+        notes=(_late_note(forecast), wording.ROUNDED),
         strong=frozenset({len(rows) - 1}),
         ends=frozenset({len(rows) - 2}),
     )
