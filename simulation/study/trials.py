@@ -17,12 +17,13 @@ from typing import TYPE_CHECKING, Generic, Protocol, TypeVar
 from simulation.stats.group_sequential import Effect, judge_effect, look_confidences, planned_looks
 from simulation.stats.paired_difference import UNKNOWN, Difference, difference_of_quantiles
 from simulation.stats.quantiles import CONFIDENCE
+from simulation.study.current_plan import CurrentPlanResult
 from simulation.study.looks import look_by_look
 from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome, tell_change, told_by_change
 from simulation.study.runner import announce, check_run_count, own_runs
 
 if TYPE_CHECKING:
-    from simulation.replicate import Manifest, Workshop
+    from simulation.replicate import Workshop
     from simulation.replicate.run_table import RunTable
     from simulation.scenario import Change, Scenario
     from simulation.study.run_context import RunContext
@@ -125,39 +126,6 @@ class TrialRow(Generic[TrialT]):
 
 def _lies_above_zero(change: Difference) -> bool:
     return change.low is not None and change.low > 0
-
-
-@dataclass(frozen=True)
-class CurrentPlanResult:
-    """What every answer about a current plan holds. Hours count from the start.
-
-    Attributes
-    ----------
-    outcome : Outcome
-        The current plan, and its readiness in each run.
-    seed : int
-    asked : int
-        Runs of the current plan, and the most of each change; fewer are done where the study was stopped early, and the
-        current plan has others where it is read elsewhere. Runs that other questions have kept change no answer.
-    looks : tuple of int
-        Runs after which changes are looked at; none where nothing is changed.
-    manifest : Manifest or None
-        Of the study of the current plan.
-    stopped : str
-        Why there are fewer runs than asked for; empty where there are not.
-    """
-
-    outcome: Outcome
-    seed: int
-    asked: int
-    looks: tuple[int, ...]
-    manifest: Manifest | None
-    stopped: str
-
-    @property
-    def runs(self) -> int:
-        """Runs of the current plan."""
-        return len(self.outcome.hours)
 
 
 @dataclass(frozen=True)
