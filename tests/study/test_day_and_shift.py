@@ -108,9 +108,10 @@ def test_after_midnight_the_day_is_that_on_which_the_shift_begins_and_the_clock_
 
 
 @given(
-    st.floats(0.0, 3000.0), st.sampled_from([DAY_WORK, NIGHT_WORK, NIGHT_CREW, BREAK_AT_MIDNIGHT, TWO_CREWS, AROUND_THE_CLOCK])
+    st.integers(0, 180_000), st.sampled_from([DAY_WORK, NIGHT_WORK, NIGHT_CREW, BREAK_AT_MIDNIGHT, TWO_CREWS, AROUND_THE_CLOCK])
 )
-def test_the_day_named_is_that_on_which_the_shift_begins_and_that_of_the_table_of_days(hours, calendar):
+def test_the_day_named_is_that_on_which_the_shift_begins_and_that_of_the_table_of_days(minutes, calendar):
+    hours = minutes / 60.0
     moment = calendar.day_and_shift(hours)
     (row,) = tabulate_by_day([hours], calendar)
     if moment.shift.startswith("shift"):
