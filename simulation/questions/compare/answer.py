@@ -36,7 +36,7 @@ from simulation.questions.compare.sentences import (
     write_lines,
     write_warnings,
 )
-from simulation.questions.compare.verdicts import FEWEST
+from simulation.stats.paired_difference import FEWEST
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day
 

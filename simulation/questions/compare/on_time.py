@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from simulation.questions.compare.verdicts import FEWEST
+from simulation.stats.paired_difference import FEWEST
 from simulation.study.outcomes import chance_against
 
 if TYPE_CHECKING:

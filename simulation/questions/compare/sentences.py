@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.present.words.change_format import chance_in_words, change_format
-from simulation.questions.compare.verdicts import FEWEST, Verdict
+from simulation.questions.compare.verdicts import Verdict
+from simulation.stats.paired_difference import FEWEST
 from simulation.study.calendar import day, make_calendar
 
 if TYPE_CHECKING:

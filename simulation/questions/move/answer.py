@@ -13,6 +13,7 @@ from simulation.present.words import wording
 from simulation.questions.move.picture import describe_move, draw_move
 from simulation.questions.move.record import move_record
 from simulation.questions.move.sentences import CAUTIONS, change_cell, move_headline, move_lines, picture_title
+from simulation.stats.paired_difference import FEWEST
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY, estimate
 from simulation.study.calendar import day
 
@@ -99,7 +100,9 @@ def _ways(result: MoveResult) -> Table:
         tuple(rows),
         words=frozenset({3}),
         notes=(
-            "Change against the files as written, paired run by run; the intervals hold for all lines together at 95 %.",
+            "Change against the files as written, paired run by run; the intervals hold for all lines together at 95 %."
+            if result.runs >= FEWEST
+            else f"Change against the files as written, paired run by run; in brackets: under {FEWEST} runs measure none.",
             *(f"{row.way.name}: {row.way.keys}." for row in (*result.splits, *result.stocks)),
         ),
         strong=frozenset({0}),

@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from simulation.present.words import wording
+from simulation.stats.paired_difference import FEWEST
 from simulation.stats.quantiles import estimate
 from simulation.study.calendar import day, make_calendar
 
@@ -20,8 +21,6 @@ CAUTIONS = (
     "Loads on the road, at sea and in the air are lashed by their carrier's rules; payload and axle loads are checked there.",
     "Lifting: enough people for each mat, gloves, no fingers below an edge; forklifts and people on foot are kept apart.",
 )
-#: Runs below which no way is called better: an interval of their quantiles promises too much. Planning value.
-FEWEST = 20
 #: Hours by which a change must be earlier to be worth a sentence: what a tenth of a day is. Planning value.
 WORTH = 2.4
 
@@ -149,8 +148,10 @@ def change_cell(change: Difference, itself: bool) -> str:
     """Return a change in days with its interval."""
     if itself:
         return "–"
-    if change.value is None or change.low is None or change.high is None:
+    if change.value is None:
         return "not known"
+    if change.low is None or change.high is None:
+        return f"({round(change.value / 24, 1) + 0.0:+.1f})"
     value, low, high = (round(hours / 24, 1) + 0.0 for hours in (change.value, change.low, change.high))  # no minus before zero
     return f"{value:+.1f} ({low:+.1f} to {high:+.1f})"
 

@@ -21,7 +21,7 @@ from simulation.questions.move.second_site import LaidAgain, lay_again, needs_of
 from simulation.questions.move.ways import Way, list_ways
 from simulation.replicate.other_work import do_each
 from simulation.scenario import Mistake, ScenarioError
-from simulation.stats.paired_difference import Difference, difference_of_quantiles
+from simulation.stats.paired_difference import Difference, difference_of_quantiles, measured
 from simulation.study.run_context import RunContext
 
 if TYPE_CHECKING:
@@ -117,7 +117,9 @@ class MoveResult:
     def against(self, row: MoveRow, share: float = 0.5) -> Difference:
         """Return what a way changes of a quantile of the hours without a field, its interval holding for all ways together."""
         tried = max(len(self.splits) + len(self.stocks), 1)
-        return difference_of_quantiles(self.asked.without.tolist(), row.without.tolist(), share, 1.0 - (1.0 - _TOGETHER) / tried)
+        confidence = 1.0 - (1.0 - _TOGETHER) / tried
+        change = difference_of_quantiles(self.asked.without.tolist(), row.without.tolist(), share, confidence)
+        return measured(change, self.runs)
 
 
 def move(first: Scenario, second: Scenario, context: RunContext = RunContext()) -> MoveResult:

@@ -11,7 +11,7 @@ from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.present.words.change_format import ChangeFormat, choose_format, whole
 from simulation.questions.opening.study import SHARE, OpeningRow
-from simulation.stats.paired_difference import difference_of_quantiles
+from simulation.stats.paired_difference import FEWEST, difference_of_quantiles, measured
 
 if TYPE_CHECKING:
     from simulation.questions.opening.study import OpeningResult
@@ -89,7 +89,7 @@ def price_words(row: OpeningRow, written: ChangeFormat) -> str:
         return f"what {use} costs the whole lies beyond the last day simulated"
     if not price.measurable:
         if price.low is None or price.high is None:
-            return f"what {use} costs the whole cannot be told from so few runs"
+            return f"what {use} costs the whole cannot be told from fewer than {FEWEST} runs"
         if written.still(price):
             return f"{use} costs the whole nothing that can be measured at P80"
         ends = [
@@ -126,9 +126,8 @@ def _ends(result: OpeningResult) -> Iterator[str]:
 
 
 def _first_start(result: OpeningResult, length: float, row: OpeningRow, other: OpeningRow) -> str:
-    first, whole = (
-        difference_of_quantiles(before, after, SHARE) for before, after in ((row.first, other.first), (row.whole, other.whole))
-    )
+    pairs = (row.first, other.first), (row.whole, other.whole)
+    first, whole = (measured(difference_of_quantiles(before, after, SHARE), len(after)) for before, after in pairs)
     length_words = result.scenario.measures.length.text(length)
     written = choose_format(max(abs(change.value or 0.0) for change in (first, whole)))
 

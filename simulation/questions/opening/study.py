@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from simulation.construction.trace.temporary_ends import LATE, MADE
 from simulation.questions.forecast.tasks import WorkForecast, summarise_areas, summarise_tasks
 from simulation.questions.opening.asked import Opening, milestone_of, openings, read_lengths, read_windows
-from simulation.stats.paired_difference import Difference, difference_of_quantiles
+from simulation.stats.paired_difference import Difference, difference_of_quantiles, measured
 from simulation.stats.quantiles import QuantileEstimate, estimate
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, announce, check_run_count
@@ -175,7 +175,7 @@ def opening(
             held = _find_held(way, milestone, table)
             if way.used:
                 plain, ends = rows[-1].whole, [tuple(table[name].tolist()) for name in (MADE, LATE) if name in table.columns]
-                price = difference_of_quantiles(plain, whole, SHARE)
+                price = measured(difference_of_quantiles(plain, whole, SHARE), len(whole))
                 rows.append(replace(OpeningRow(way, first, whole, price, plain == whole, *ends), held=held))
             else:
                 rows.append(OpeningRow(way, first, whole, held=held))

@@ -127,7 +127,8 @@ def test_both_files_with_one_seed_have_luck_of_their_own():
 
 
 def test_what_is_said_agrees_with_the_table(monkeypatch):
-    monkeypatch.setattr("simulation.questions.move.sentences.FEWEST", 10)
+    for module in ("simulation.questions.move.sentences", "simulation.stats.paired_difference"):
+        monkeypatch.setattr(f"{module}.FEWEST", 10)
     result = moved(there=second(on_hand=5), runs=12)
     assert f"{middle(result.asked.without) / 24:.1f} days (P50)" in move_headline(result)
     gain = [row for row in result.stocks if row.way.name in stock_words(result)]
@@ -138,6 +139,16 @@ def test_what_is_said_agrees_with_the_table(monkeypatch):
 def test_a_few_runs_call_no_way_better():
     few = moved(there=second(on_hand=5), runs=3)
     assert "Fewer than 20 runs do not say" in move_lines(few)[-1]
+    changes = [few.against(row) for row in few.stocks]
+    assert any(change.value for change in changes)
+    assert all(change.low is None or change.low == change.high == 0.0 for change in changes)
+    (ways,) = [
+        block
+        for part in move_answer(few).pages[0].parts
+        for block in part.blocks
+        if "change of P50" in getattr(block, "columns", ())
+    ]
+    assert all(" to " not in row[3] or row[3] == "+0.0 (+0.0 to +0.0)" for row in ways.rows)
 
 
 def test_a_second_site_that_is_never_done_says_so():

@@ -46,7 +46,8 @@ name = "whole"
 areas = ["runway"]
 ready = true
 """
-FEW = RunContext(runs=12, workers=1)
+#: As few as measure a difference.
+FEW = RunContext(runs=20, workers=1)
 
 
 @pytest.fixture(scope="module")
@@ -58,7 +59,7 @@ def test_every_length_is_tried_from_both_starts_with_windows_and_without(asked):
     ways = [(row.opening.start, row.opening.length, row.opening.windows) for row in asked.rows]
     flown = ("07:00-10:00",)
     assert ways == [(start, length, one) for start in ("centre-out", "one-end") for length in (80, 160) for one in ((), flown)]
-    assert all(len(row.first) == len(row.whole) == 12 for row in asked.rows)
+    assert all(len(row.first) == len(row.whole) == 20 for row in asked.rows)
 
 
 def test_opening_alone_costs_nothing_to_the_bit_and_windows_never_bring_the_whole_forward(asked):
@@ -137,6 +138,15 @@ def test_the_price_told_is_the_paired_difference_of_two_forecasts(asked):
     assert price.value > 0.0
 
 
+def test_from_fewer_than_20_runs_no_price_has_an_interval_and_none_is_told_as_measured(asked):
+    fewer = opening(make_scenario(FIELD), RunContext(runs=19, workers=1), "80", "07:00-10:00")
+    row = fewer.row("centre-out", 80.0, True)
+    assert (row.price.value > 0.0, row.price.low, row.price.high, row.price.measurable) == (True, None, None, False)
+    assert "what flying costs the whole cannot be told from fewer than 20 runs" in opening_answer(fewer).headline
+    assert all("opens it first, by" not in line for line in opening_answer(fewer).lines)
+    assert asked.row("centre-out", 80.0, True).price.low is not None
+
+
 TASK = """
 [[task]]
 name = "lights"
@@ -185,7 +195,7 @@ def test_with_temporary_ends_the_price_is_that_of_two_forecasts_one_with_them_an
         use = "flying with temporary ends" if windows else "making temporary ends"
         assert use in answer.headline and any("made" in line and "in the mean" in line for line in answer.lines)
         ways = {way["start"]: way for way in answer.record["ways"] if "temporary_ends" in way}
-        assert ways["centre-out"]["temporary_ends"]["made_mean"] == sum(with_ends["temporary ends.made"]) / 12
+        assert ways["centre-out"]["temporary_ends"]["made_mean"] == sum(with_ends["temporary ends.made"]) / FEW.runs
 
 
 @pytest.mark.parametrize("weather", [{"wet_spell": "6 h", "dry_spell": "20 h"}, {"model": "none"}])
@@ -193,7 +203,7 @@ def test_a_forecast_tells_late_temporary_ends_by_the_share_of_runs_that_opening_
     field = make_scenario(FIELD, flying={"from": "first use", "windows": ["07:00-10:00"]}, temporary_end=END, weather=weather)
     said = [line for line in answer_lines(forecast(field, FEW)) if "flying window begins" in line]
     asked = opening(field, FEW)
-    late = sum(count > 0 for count in asked.row("centre-out", 80, True).late) / 12
+    late = sum(count > 0 for count in asked.row("centre-out", 80, True).late) / FEW.runs
     share = f"{100 * late:.1f} %"
     assert said == ([f"In {share} of runs a flying window begins before the temporary end stands."] if late else [])
     assert (late > 0) == ("wet_spell" in weather)
