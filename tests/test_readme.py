@@ -97,7 +97,7 @@ def test_every_picture_of_the_readme_is_there(picture):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("place", [4, 5])
+@pytest.mark.parametrize("place", [5, 6])
 def test_the_commands_on_weather_and_field_run_in_their_order(tmp_path, place):
     assert typed("keystrip new my_field.toml", tmp_path).returncode == 0
     run_in_their_order(blocks("sh")[place], tmp_path)
