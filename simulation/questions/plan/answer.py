@@ -6,7 +6,13 @@ from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from simulation.present.answer import Answer, Figure, Page, Part, Table
-from simulation.present.record_shapes import ANSWER_UNITS, change_record, outcome_record, share_change_record
+from simulation.present.record_shapes import (
+    ANSWER_UNITS,
+    change_record,
+    other_milestones_record,
+    outcome_record,
+    share_change_record,
+)
 from simulation.present.renderers.record import study_record
 from simulation.present.words.change_format import INTERVAL
 from simulation.present.words.job_words import cautions_of
@@ -118,6 +124,7 @@ def _record(result: PlanResult) -> dict[str, Any]:
             }
             for row in result.rows
         ],
+        "other_milestones": other_milestones_record(result.others),
         "knee_people": result.knee,
         "confidence": CONFIDENCE,
         "interval_covers": SAMPLING_ERROR_ONLY,

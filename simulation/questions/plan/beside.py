@@ -61,7 +61,7 @@ def scale_crews(best: ChosenPlan, limits: Limits) -> Iterator[ChosenPlan]:
 
 
 def list_more(best: ChosenPlan) -> Iterator[tuple[str, ChosenPlan]]:
-    """Yield what may bind, and the best plan with more of it: forklifts, people, lift, grading, the length of laying edges."""
+    """Yield what may bind, and the best plan with more of it: forklifts, people, loads a day, grading, room at laying edges."""
     from simulation.scenario import Change
 
     scenario = best.scenario
@@ -73,7 +73,7 @@ def list_more(best: ChosenPlan) -> Iterator[tuple[str, ChosenPlan]]:
     yield from _more(best, "people", "ten more people in the crews", _size_changes(scenario, sizes))
     if scenario.supply.per_day_limit is not None:
         loads = max(1, round(MORE_LOADS * scenario.supply.per_day_limit))
-        yield from _more(best, "lift", f"{loads:,} more loads a day", (Change("supply.per_day_limit", f"+{loads}"),))
+        yield from _more(best, "loads a day", f"{loads:,} more loads a day", (Change("supply.per_day_limit", f"+{loads}"),))
     if scenario.supply.trucks:
         several = len(scenario.supply.trucks) > 1
         words = f"one more truck{' in each fleet' if several else ''}"
@@ -81,7 +81,12 @@ def list_more(best: ChosenPlan) -> Iterator[tuple[str, ChosenPlan]]:
     if any(area.end_ramps for area in scenario.area) if scenario.takes_up else scenario.grading.needed:
         yield from _more(best, "grading", "one more grading gang", (Change("grading.gangs", "+1"),))
     where = "where each crew lifts" if scenario.takes_up else "at each laying edge"
-    yield from _more(best, "edge length", f"room for one more row in work {where}", (Change("laying.rows_in_work", "+1"),))
+    yield from _more(
+        best,
+        "room where crews lift" if scenario.takes_up else "room at the laying edges",
+        f"room for one more row in work {where}",
+        (Change("laying.rows_in_work", "+1"),),
+    )
 
 
 def _more(best: ChosenPlan, thing: str, words: str, changes: tuple[Change, ...]) -> Iterator[tuple[str, ChosenPlan]]:

@@ -43,7 +43,7 @@ def how_sure(result: PlanResult) -> str:
     reasons = [f"{count:,} {why}" for count, why in left_out if count]
     never = f"; never simulated: {listed(reasons)}" if reasons else ""
     cut = " More were not proposed, since half of the runs were used." if search.cut else ""
-    line = f"{tried}{never}; {search.done:,} runs in all.{cut}"
+    line = f"{tried}{never}; {search.done:,} runs in the search.{cut}"
     if search.sure:
         of = "of all that may be chosen" if search.whole else "of those tried, which a search proposed"
         alike = f" {wording.counted(search.alike, 'other')} {_is(search.alike)} as good." if search.alike else ""
@@ -54,7 +54,7 @@ def how_sure(result: PlanResult) -> str:
 def _what_is_known(result: PlanResult) -> str:
     """Return how the others stand to the plan in front where that is not settled, and what settles it."""
     search, others = result.search, len(result.search.left) - 1 - result.search.alike
-    reason = search.stopped or ("the runs that it was given are used" if search.spent else "")
+    reason = search.stopped or (_say_spent(result) if search.spent else "")
     stands = [f"it is in front after {wording.counted(search.runs, 'run')}"]
     if search.alike:
         stands.append(f"{wording.counted(search.alike, 'other')} {_is(search.alike)} as good within {half(result)}")
@@ -66,6 +66,13 @@ def _what_is_known(result: PlanResult) -> str:
     option = f"--budget {2 * result.budget}" if search.spent else f"--runs {2 * search.runs}"
     more = "" if search.stopped else f" More runs narrow it: {option}."
     return f"Not settled{f' ({reason})' if reason else ''}: {listed(stands)}; {known}.{more}"
+
+
+def _say_spent(result: PlanResult) -> str:
+    """Return which runs are used up: the search has a part of those given, what stands beside the best plan the rest."""
+    rest = result.budget - (result.search.budget or result.budget)
+    kept = f"; the other {rest:,} of {result.budget:,} are for the plans beside it" if rest else ""
+    return f"another look would take more than its {result.budget - rest:,} runs{kept}"
 
 
 def _is(count: int) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from simulation.present.pictures.figure import INK, SMALL
+from simulation.present.pictures.figure import INK, LARGE, PLAIN, SMALL, TITLE, axes_at, blank, cut
 from simulation.present.words import wording
 
 if TYPE_CHECKING:
@@ -16,7 +16,8 @@ if TYPE_CHECKING:
     from simulation.questions.plan.result import PlanResult
     from simulation.stats.paired_difference import Difference
 
-_SIZE = (8.4, 4.6)
+_SIZE = (8.4, 5.2)
+_LEFT, _WIDE = 0.76, 7.34
 #: From a name to what it names.
 _LINE = {"arrowstyle": "-", "color": INK, "linewidth": 0.8, "shrinkB": 4.0}
 
@@ -36,13 +37,10 @@ def frontier_title(result: PlanResult) -> str:
 
 def draw_frontier(result: PlanResult) -> Figure:
     """Return the picture."""
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
     from matplotlib.ticker import MaxNLocator
 
-    figure = Figure(figsize=_SIZE)
-    FigureCanvasAgg(figure)
-    axes = figure.add_axes((0.09, 0.13, 0.87, 0.72))
+    figure = blank(*_SIZE)
+    axes = axes_at(figure, _LEFT, 0.85, _WIDE, _SIZE[1] - 1.85)
     points = [(people, _height(result, value), change) for people, value, change in result.frontier]
     axes.plot([people for people, _, _ in points], [height for _, height, _ in points], color=INK, linewidth=1.0, zorder=1)
     for people, height, change in points:
@@ -61,8 +59,14 @@ def draw_frontier(result: PlanResult) -> Figure:
     axes.tick_params(labelsize=SMALL)
     axes.margins(x=0.06, y=0.2)
     _name_knee(axes, result, points)
-    words = "Square: the best plan. Bars: 95 % interval of the change against it. Filled: measurable; open: not."
-    figure.text(0.09, 0.91, words, fontsize=SMALL)
+    marks = "Square: the best plan. Bars: 95 % interval of the change against it. Filled: measurable; open: not."
+    runs = f"{wording.counted(len(result.outcome.hours), 'run')} of the best plan, seed {result.seed}"
+    below = cut(f"{result.outcome.scenario.title}: {runs}", PLAIN, _WIDE)
+    title = cut(frontier_title(result), LARGE, _WIDE, lines=2, bold=True)
+    left, high = _LEFT / _SIZE[0], _SIZE[1]
+    figure.text(left, (high - 0.15) / high, title, fontsize=LARGE, fontweight="bold", va="top", gid=TITLE)
+    figure.text(left, (high - 0.65) / high, below, fontsize=PLAIN, va="top")
+    figure.text(left, 0.12 / high, marks, fontsize=SMALL, va="bottom")
     return figure
 
 

@@ -85,6 +85,8 @@ class PlanResult:
         Runs of all plans together, at the most.
     with_as_many : bool
         Whether nobody limits people, so that no plan has more than the plan as written.
+    others : tuple of (str, Difference)
+        Hours by which P80 of each milestone that nothing is made best in comes later than in the plan as written.
     """
 
     outcome: Outcome
@@ -106,6 +108,7 @@ class PlanResult:
     stopped: str
     budget: int
     with_as_many: bool
+    others: tuple[tuple[str, Difference], ...] = ()
 
     def of(self, kind: str) -> list[PlanRow]:
         """Return the rows of a kind."""

@@ -65,8 +65,12 @@ class ChosenPlan:
         if not self.words or not other.words:
             return self.name
         pairs = zip(self.words, other.words, strict=True)
-        differs = [own or f"not {theirs}" for own, theirs in pairs if own != theirs]
-        return ", ".join(differs) or self.name
+        differs = [(own, theirs) for own, theirs in pairs if own != theirs]
+        parts = [own for own, _ in differs if own]
+        dropped = [theirs for own, theirs in differs if not own]
+        if dropped:
+            parts.append(f"without {', '.join(dropped)}")
+        return ", ".join(parts) or self.name
 
 
 #: Plans that are looked at one after the other for one that keeps within the limits, where none is near. Planning value: seconds.

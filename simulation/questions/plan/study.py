@@ -13,15 +13,18 @@ from simulation.questions.plan.plan_runs import PlanRuns, until_stopped
 from simulation.questions.plan.proposing import SCREEN
 from simulation.questions.plan.result import PlanResult, PlanRow
 from simulation.questions.plan.search import Search, find_best, stand_against
-from simulation.questions.plan.space import ChosenPlan, Option, Space, limit_loads
+from simulation.questions.plan.space import AS_WRITTEN_NAME, ChosenPlan, Option, Space, limit_loads
 from simulation.questions.plan.usual_choices import usual_choices
 from simulation.stats.group_sequential import judge_effect, planned_looks
 from simulation.study.outcomes import Outcome, summarise_hours
+from simulation.study.people import count_people
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, check_run_count
+from simulation.study.trials import change_milestones
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
+    from simulation.stats.paired_difference import Difference
 
 #: Runs of one plan at the most, where nobody says: what settles plans a quarter of a shift apart. Planning value.
 MOST = 1600
@@ -97,14 +100,22 @@ def best_plan(
         best = _plan_at(space, search.left[0])
         looks = planned_looks(min(context.runs, BESIDE))
         rows: list[PlanRow] = []
+        own = None
+        other_names = [each.name for each in best.scenario.milestones if each.name != objective.milestone]
         each = min(context.runs, BESIDE, max(SCREEN, (budget - search.done) // BESIDE_ROWS))
         with until_stopped(runs):
             if not runs.stopped:
+                own = _plan_as_written(space, best)
+                if own is not None and other_names and runs.done + max(0, each - runs.count(own)) <= budget:
+                    runs.reach([own], each)
                 for row in _hold_beside(space, runs, search, best, objective, margin, each, budget):
                     rows.append(row)
         if runs.stopped and not any(row.kind == "as written" for row in rows):
             rows += _stand_by_now(space, runs, search, best, objective, margin)
         count = runs.count(best)
+        others: tuple[tuple[str, Difference], ...] = ()
+        if own is not None and runs.count(own):
+            others = change_milestones(other_names, runs.table(own), runs.table(best))
         return PlanResult(
             outcome=_summarise(best, objective, runs.hours(best, count).tolist(), context),
             objective=objective,
@@ -125,7 +136,18 @@ def best_plan(
             stopped=search.stopped or runs.stopped,
             budget=budget,
             with_as_many=limits != given,
+            others=others,
         )
+
+
+def _plan_as_written(space: Space, best: ChosenPlan) -> ChosenPlan | None:
+    """Return the plan as written, within the limits or not; None where it is the best, or cannot work."""
+    if space.as_written in space.unsound:
+        return None
+    own = space.plan(space.as_written)
+    if own is None:
+        return ChosenPlan(AS_WRITTEN_NAME, (), space.scenario, count_people(space.scenario).total)
+    return None if own is best else own
 
 
 def _plan_at(space: Space, place: tuple[int, ...]) -> ChosenPlan:

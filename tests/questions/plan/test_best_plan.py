@@ -101,7 +101,7 @@ def test_a_plan_beside_the_best_is_named_by_what_is_otherwise_than_in_that_one()
     space = spaced(by_crew(), Limits(), ["forklifts.count=3,4", "crew.red.people=14,18"])
     best, other, fewer = (space.plan(place) for place in ((2, 2), (1, 2), (2, 0)))
     assert other.against(best) == "forklifts.count=3"
-    assert fewer.against(best) == "not crew.red.people=18"
+    assert fewer.against(best) == "without crew.red.people=18"
     assert best.against(replace(best, words=())) == best.name == "forklifts.count=4, crew.red.people=18"
 
 
@@ -184,7 +184,12 @@ def test_runs_of_all_plans_together_are_no_more_than_were_given_and_what_is_not_
     result = best_plan(scenario, RunContext(runs=800, workers=1), choices=choices, budget=given)
     assert result.search.done <= given and result.search.spent and not result.search.sure
     assert plan_headline(result).startswith("Best plan found so far: ")
-    said = next(line for line in plan_lines(result) if "Not settled (the runs that it was given are used)" in line)
+    part = result.search.budget
+    said = next(
+        line
+        for line in plan_lines(result)
+        if f"Not settled (another look would take more than its {part} runs; the other {given - part} of {given} are for " in line
+    )
     assert "not told apart from it; another may be up to " in said and said.endswith("More runs narrow it: --budget 840.")
     assert math.isfinite(result.search.ahead)
 
