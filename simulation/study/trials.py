@@ -9,16 +9,16 @@ look's number, so that an answer is the same for any workers and after any inter
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Generic, Protocol, TypeVar
 
 from simulation.stats.group_sequential import Effect, judge_effect, look_confidences, planned_looks
 from simulation.stats.paired_difference import UNKNOWN, Difference, difference_of_quantiles
-from simulation.stats.quantiles import CONFIDENCE
 from simulation.study.current_plan import CurrentPlanResult
 from simulation.study.looks import look_by_look
+from simulation.study.milestone_changes import change_milestones
 from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome, tell_change, told_by_change
 from simulation.study.runner import announce, check_run_count, own_runs
 
@@ -240,8 +240,7 @@ def try_changes(
         for index, row in rows.items():
             change = against(reference, row.outcome, confidences[looks.index(row.runs)])
             told = change if changes_alone else tell_change(change, row.outcome, plan or reference)
-            changed = alternatives.table(index, row.runs)
-            others = change_milestones(unready, runs, changed, confidences[looks.index(row.runs)])
+            others = change_milestones(unready, runs, alternatives.table(index, row.runs), confidences[looks.index(row.runs)])
             rows[index] = replace(row, against=told, others=others)
         result = TrialsResult(
             outcome=plan or reference,
@@ -255,18 +254,6 @@ def try_changes(
             stopped=alternatives.stopped,
         )
         return result, runs
-
-
-def change_milestones(
-    names: Iterable[str], before: RunTable, after: RunTable, confidence: float = CONFIDENCE
-) -> tuple[tuple[str, Difference], ...]:
-    """Return by how many hours P80 of each milestone named comes later, over the runs that both tables have."""
-    changes = []
-    for name in names:
-        first, second = (table[f"milestone.{name}"].tolist() for table in (before, after))
-        count = min(len(first), len(second))
-        changes.append((name, difference_of_quantiles(first[:count], second[:count], 0.8, confidence)))
-    return tuple(changes)
 
 
 def _behind_foremost(

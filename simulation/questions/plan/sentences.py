@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-import re
 from typing import TYPE_CHECKING
 
 from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
-from simulation.present.words.change_format import INTERVAL, change_format, whole
+from simulation.present.words.change_format import INTERVAL, whole
 from simulation.questions.plan.certainty import by_how_much, half, how_sure, plan_format
 from simulation.questions.plan.limits import count_what_it_takes, name_limit
+from simulation.questions.plan.other_milestones import count_more_changes, milestone_lines, say_later
 from simulation.stats.group_sequential import Effect
 from simulation.study.calendar import make_calendar
 from simulation.study.default_plans import STARTS
@@ -37,23 +37,10 @@ def plan_headline(result: PlanResult) -> str:
         within = " with no more people than written"
     which = f"Best plan{' found so far' if result.search.spent else ''}{within}"
     which = "In front when stopped, not settled" if result.search.stopped else which
-    text = f"{which}: {describe_plan(result.best)}{_more_changes(result.best)}. {wording.capitalised(say_value(result))}{gain}"
-    later = "".join(
-        f"; {name} {by_how_much_date(result, change.value)} later"
-        for name, change in result.others
-        if change.measurable and change.value is not None and change.value > 0
+    text = (
+        f"{which}: {describe_plan(result.best)}{count_more_changes(result.best)}. {wording.capitalised(say_value(result))}{gain}"
     )
-    return f"{text}{later}."
-
-
-def _more_changes(best: ChosenPlan) -> str:
-    """Return how many changes of the file a plan's description does not name, for the headline."""
-    first = best.scenario.area[0]
-    named = re.compile(
-        rf"{re.escape(first.name)} {re.escape(STARTS[first.start])}|\d+ forklifts?|\d* ?crews? .*|\w+ the direction .*"
-    )
-    more = sum(1 for words in best.words if words and not named.fullmatch(words))
-    return f"; and {wording.counted(more, 'more change')}, named in the text" if more else ""
+    return f"{text}{say_later(result)}."
 
 
 def say_value(result: PlanResult) -> str:
@@ -120,7 +107,7 @@ def plan_lines(result: PlanResult) -> list[str]:
     return [
         *_chosen(result),
         *_as_written(result),
-        *_others(result),
+        *milestone_lines(result),
         how_sure(result),
         *_other_kinds(result),
         *_binds(result),
@@ -148,25 +135,6 @@ def _as_written(result: PlanResult) -> list[str]:
         runs = wording.counted(row.runs, "run")
         return [f"Against the plan as written by {runs} of both: {_in_brackets(result, row.change)}, too close to call."]
     return []
-
-
-def by_how_much_date(result: PlanResult, hours: float) -> str:
-    """Return a change of a date, whatever is made best."""
-    return change_format(result.outcome).of(hours)
-
-
-def _others(result: PlanResult) -> list[str]:
-    """Return what the best plan does to the milestones that it is not the best in."""
-    written, said = change_format(result.outcome), []
-    for name, change in result.others:
-        if change.value is None:
-            said.append(f"{name} after the last day simulated in one of the two")
-        elif change.measurable:
-            way = "later" if change.value > 0 else "earlier"
-            said.append(f"{name} {written.of(change.value)} {way} ({written.in_brackets(change, turned=True)})")
-        else:
-            said.append(f"{name} too close to call ({written.ends(change, 'later', 'earlier')})")
-    return [f"Other milestones at P80, against the plan as written: {'; '.join(said)}."] if said else []
 
 
 def _other_kinds(result: PlanResult) -> list[str]:
