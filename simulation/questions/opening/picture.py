@@ -63,7 +63,7 @@ def draw_opening(result: OpeningResult) -> Figure:
     axes.set_axisbelow(True)
     axes.legend(loc="upper left", bbox_to_anchor=(1.01, 1.0), frameon=False, fontsize=SMALL, handlelength=3.0)
     runs = f"{wording.counted(result.runs, 'run')} of each way, seed {result.seed}"
-    below = f"In the title: {result.starts[0]}. {runs}; {result.scenario.title}"
+    below = f"{runs}; {result.scenario.title}"
     ends = ", temporary ends" if result.scenario.makes_ends else ""
     note = (
         f"Points are the lengths that were tried, with tasks{ends} and final sweep. The spread is that of the runs; it does not "
@@ -81,9 +81,9 @@ def conclude_opening(result: OpeningResult) -> str:
         known.append((measures.text(length), row.first_at(0.5).value))
     (first, hours), *rest = known
     if math.isinf(hours):
-        return f"{first} is not usable in half of the runs"
+        return f"{first} {result.starts[0]} is not usable in half of the runs"
     later = (f", {length} {'not in half of the runs' if math.isinf(at) else f'after {wording.days(at)}'}" for length, at in rest)
-    return f"{first} usable after {wording.days(hours)} days{''.join(later)} (P50)"
+    return f"{first} {result.starts[0]} usable after {wording.days(hours)} days{''.join(later)} (P50)"
 
 
 def describe_opening(result: OpeningResult) -> str:
