@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.present.words.change_format import HOURS, as_it_is, change_format, how_often, on_time_change, whole
 from simulation.present.words.trial_words import count_each, deny_effect, stop_lines
@@ -69,7 +70,8 @@ def held_back(leading: Leading) -> list[str]:
     verb = "hold" if _CALLED.get(first.name, ("", False))[1] else "holds"
     was = "were" if verb == "hold" else "was"
     if second is not None and not leading.clear_leader:
-        line = f"{called(first)} and {called(second)} hold the job up about equally: {called(first)} {was} the main cause "
+        line = f"{called(first)} or {called(second)} hold the job up most, too close to call which: "
+        line += f"{called(first)} {was} the main cause "
         line += f"{_main_cause(leading, first)}, {called(second)} {_second_cause(second)}"
     else:
         line = f"{called(first)} {verb} the job up most: the main cause {_main_cause(leading, first)}"
@@ -94,10 +96,26 @@ def _second_cause(second: Holder) -> str:
 
 
 def _over_time(leading: Leading) -> str:
-    """Return who limits in each third of the time, each said once while it stays."""
+    """Return who limits in each third of the time, each said once while it stays, and where another one has more hours."""
+    return f"{_most_often(leading)}{_most_hours(leading)}"
+
+
+def _most_hours(leading: Leading) -> str:
+    """Return in which thirds another one has more hours in the mean than the one that leads in most runs."""
+    parts = []
+    for third, name in WHEN.items():
+        often, most = leading.first(third), max(leading.holders, key=lambda holder: holder.thirds[third])
+        if round(most.thirds[third]) > round(often.thirds[third]):
+            hours = f"{most.thirds[third]:,.0f} against {often.thirds[third]:,.0f}"
+            parts.append(f"{called(most)} in the {name} ({hours} of {called(often)})")
+    return f" By hours in the mean more go to {listed(parts)}." if parts else ""
+
+
+def _most_often(leading: Leading) -> str:
+    """Return who leads in most runs in each third of the time, each said once while it stays."""
     early, middle, late = (called(leading.first(third)) for third in WHEN)
     if early == middle == late:
-        return f"The main constraint stays the same from start to finish: {early}."
+        return f"The main constraint is the same in most runs from start to finish: {early}."
     if early == middle:
         return f"The main constraint changes: {early} in the first two thirds of the time, {late} in the last."
     if middle == late:

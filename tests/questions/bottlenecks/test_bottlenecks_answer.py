@@ -160,12 +160,22 @@ def test_two_causes_too_close_to_tell_share_the_headline_and_a_clear_leader_has_
     even = replace(first, leads=replace(first.leads, count=6)), replace(second, leads=replace(second.leads, count=5))
     close, _ = held_back(replace(result.leading, holders=even))
     assert close.startswith(
-        "Laying crews and forklifts hold the job up about equally: laying crews were the main cause in 6 of 12"
+        "Laying crews or forklifts hold the job up most, too close to call which: laying crews were the main cause in 6 of 12"
     )
     clear = replace(first, leads=replace(first.leads, count=12)), replace(second, leads=replace(second.leads, count=0))
     alone, _ = held_back(replace(result.leading, holders=clear))
     assert alone.startswith("Laying crews hold the job up most: the main cause in 12 of 12 runs (")
     assert "next" not in alone
+
+
+def test_where_another_than_the_one_that_leads_in_most_runs_has_more_hours_of_a_third_that_is_said(result):
+    first, second, *_ = result.leading.holders
+    assert " By hours" not in held_back(replace(result.leading, holders=(first,)))[1]
+    waits = replace(second, name="waiting for a shipment", thirds={**second.thirds, "early": first.thirds["early"] + 10.0})
+    waits = replace(waits, leads_by_third={third: replace(chance, count=0) for third, chance in waits.leads_by_third.items()})
+    said = held_back(replace(result.leading, holders=(first, waits)))[1]
+    hours = f"{first.thirds['early'] + 10.0:.0f} against {first.thirds['early']:.0f}"
+    assert said.endswith(f" By hours in the mean more go to waits for shipments in the first third ({hours} of laying crews).")
 
 
 @pytest.mark.usefixtures("painted")
