@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from simulation.present.file_names import FORMS
-from simulation.session import session
+from simulation.session import interrupts, session
 from simulation.session.kept_runs import folder_of, leave
 from simulation.session.lines import put, say
 from simulation.session.options import AT, CLUSTER, DEADLINE, FORCE, FULL, JSON, LOG, OUT, REPORT_OUT, SEED, SVG, UNITS, WORKERS
@@ -147,8 +147,15 @@ class Asking(_Leaving):
                 session.warn(name, scenario)
             with session.progress(workers=self.workers, announced=announced) as advance:
                 given = {"runs": self.runs, "deadline": self.deadline, "seed": self.seed, "workers": self.workers, **changes}
-                answer = ask(RunContext(cluster=self.cluster, folder=folder, progress=advance, tell=say, **given))
+                answer = ask(RunContext(cluster=self.cluster, folder=folder, progress=advance, tell=_say_unless_stopped, **given))
+        interrupts.raise_swallowed()
         self._give(answer, folder)
+
+
+def _say_unless_stopped(line: str) -> None:
+    """Say a line, unless an interrupt that a library swallowed asks to stop."""
+    interrupts.raise_swallowed()
+    say(line)
 
 
 def with_options(

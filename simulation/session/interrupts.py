@@ -1,7 +1,8 @@
 """Hears Ctrl-C and the request to end: the first is let through, an impatient hand's next ones are not, and none is lost.
 
-A library may swallow an interrupt that strikes while it is loaded or calls back: so it is raised again until the command has
-noticed. From then on nothing is heard any more, and the program ends at once.
+A library may swallow an interrupt that strikes while it is loaded or calls back: so it is raised again, at the next word that
+is said (`raise_swallowed`) or after a while, until the command has noticed. From then on nothing is heard any
+more, and the program ends at once.
 """
 
 from __future__ import annotations
@@ -36,6 +37,17 @@ class Interrupt(KeyboardInterrupt):
 def asked() -> bool:
     """Return whether the command was asked to stop."""
     return _last > float("-inf")
+
+
+def raise_swallowed() -> None:
+    """Raise an interrupt again that nobody has noticed: what was being loaded when it struck has kept it to itself.
+
+    Raises
+    ------
+    Interrupt
+    """
+    if asked() and not _noticed:
+        raise Interrupt
 
 
 def notice() -> None:

@@ -1,5 +1,6 @@
 """Is every interrupt heard, at whatever moment and however often, and does the program then end at once?"""
 
+import contextlib
 import os
 import signal
 import subprocess
@@ -15,7 +16,7 @@ import simulation
 from simulation import cli
 from simulation.replicate import Runs, Workshop
 from simulation.scenario import parse_scenario
-from simulation.session import interrupts
+from simulation.session import asking, interrupts
 from simulation.session.exit_codes import FAULT
 
 ROOT = Path(simulation.__file__).resolve().parents[1]
@@ -53,6 +54,26 @@ def test_an_interrupt_while_the_program_is_loaded_is_one_line(tmp_path, what):
         os.killpg(process.pid, getattr(signal, what))
         out, said = process.communicate(timeout=60)
         assert (process.returncode, out, said) == (130, "", "keystrip: stopped\n"), wait
+
+
+def test_an_interrupt_that_a_library_swallows_is_raised_at_the_next_word_until_it_is_noticed():
+    with interrupts.heard():
+        with contextlib.suppress(KeyboardInterrupt):  # as a library does while it is loaded
+            os.kill(os.getpid(), signal.SIGTERM)
+            time.sleep(1)
+        with pytest.raises(KeyboardInterrupt):
+            interrupts.raise_swallowed()
+        interrupts.notice()
+        interrupts.raise_swallowed()
+
+
+def test_nothing_more_is_said_of_runs_to_do_once_an_interrupt_was_swallowed(capsys, monkeypatch):
+    asking._say_unless_stopped("to do: 4 runs")
+    monkeypatch.setattr(interrupts, "asked", lambda: True)
+    monkeypatch.setattr(interrupts, "_noticed", False)
+    with pytest.raises(KeyboardInterrupt):
+        asking._say_unless_stopped("to do: 4 runs")
+    assert capsys.readouterr().err == "keystrip: to do: 4 runs\n"
 
 
 @pytest.mark.parametrize("what", ["SIGINT", "SIGTERM"])
