@@ -2,6 +2,7 @@
 
 import contextlib
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -53,7 +54,8 @@ def test_an_interrupt_while_the_program_is_loaded_is_one_line(tmp_path, what):
         time.sleep(wait)
         os.killpg(process.pid, getattr(signal, what))
         out, said = process.communicate(timeout=60)
-        assert (process.returncode, out, said) == (130, "", "keystrip: stopped\n"), wait
+        # What is being loaded may swallow it; then the runs that were done by the next word are kept.
+        assert (process.returncode, out) in ((130, ""), (3, "")) and re.fullmatch(r"keystrip: stopped[^\n]*\n", said), wait
 
 
 def test_an_interrupt_that_a_library_swallows_is_raised_at_the_next_word_until_it_is_noticed():
