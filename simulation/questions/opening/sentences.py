@@ -89,7 +89,7 @@ def price_words(row: OpeningRow, written: ChangeFormat) -> str:
         return f"what {use} costs the whole lies beyond the last day simulated"
     if not price.measurable:
         if price.low is None or price.high is None:
-            return f"what {use} costs the whole cannot be told from fewer than {FEWEST} runs"
+            return f"fewer than {FEWEST} runs do not say what {use} costs the whole"
         if written.still(price):
             return f"{use} costs the whole nothing that can be measured at P80"
         ends = [

@@ -142,7 +142,7 @@ def test_from_fewer_than_20_runs_no_price_has_an_interval_and_none_is_told_as_me
     fewer = opening(make_scenario(FIELD), RunContext(runs=19, workers=1), "80", "07:00-10:00")
     row = fewer.row("centre-out", 80.0, True)
     assert (row.price.value > 0.0, row.price.low, row.price.high, row.price.measurable) == (True, None, None, False)
-    assert "what flying costs the whole cannot be told from fewer than 20 runs" in opening_answer(fewer).headline
+    assert "fewer than 20 runs do not say what flying costs the whole" in opening_answer(fewer).headline
     assert all("opens it first, by" not in line for line in opening_answer(fewer).lines)
     assert asked.row("centre-out", 80.0, True).price.low is not None
 
