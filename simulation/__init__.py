@@ -48,8 +48,8 @@ if TYPE_CHECKING:
     from simulation.questions.staffing.study import StaffingResult, staffing
     from simulation.questions.update.study import UpdateResult, update
     from simulation.scenario import Scenario, ScenarioError, SiteLog, begin_by, load_scenario
+    from simulation.study.changes.variations import variations
     from simulation.study.run_context import RunContext
-    from simulation.study.variations import variations
 
 __version__ = "0.1.0"
 __all__ = [
@@ -136,7 +136,7 @@ _HOMES = {
     "staffing": "questions.staffing.study",
     "take_off": "field.takeoff",
     "update": "questions.update.study",
-    "variations": "study.variations",
+    "variations": "study.changes.variations",
 }
 
 

@@ -19,12 +19,12 @@ from simulation.construction.actors.weather import weather
 from simulation.construction.actors.windows import windows
 from simulation.construction.plan.plan import Plan
 from simulation.construction.plan.steps import LATE_START, NOT_DELIVERED, RAIL_MISSING, STRIPS_MISSING, TASK, Step
-from simulation.construction.site.board import Board
 from simulation.construction.site.going_on import go_on
-from simulation.construction.site.own_pallets import comes_by_date
-from simulation.construction.site.passed_gates import Gate
+from simulation.construction.site.milestones.passed_gates import Gate
+from simulation.construction.site.pallets.board import Board
+from simulation.construction.site.pallets.own_pallets import comes_by_date
+from simulation.construction.site.pallets.stock import Stock, nobody
 from simulation.construction.site.site import Site
-from simulation.construction.site.stock import Stock, nobody
 from simulation.construction.take_up.coming_up import ComingUp
 from simulation.construction.take_up.forklifts import YardForklift
 from simulation.construction.take_up.parties import Party

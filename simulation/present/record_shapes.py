@@ -14,8 +14,8 @@ from simulation.stats.chances import Chance, likelihood_word
 from simulation.stats.paired_difference import Difference
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY, QuantileEstimate
 from simulation.study.calendar import Calendar, make_calendar
+from simulation.study.changes.trials import TrialRow, TrialsResult
 from simulation.study.outcomes import Against, Outcome
-from simulation.study.trials import TrialRow, TrialsResult
 from simulation.study.utilisation import Use
 
 #: Of a take-off, whose keys name none.

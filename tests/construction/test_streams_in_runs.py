@@ -64,7 +64,7 @@ def listened_to(tables, monkeypatch, run_number=5):
             taken[purpose, owner].append(factor)
             yield factor
 
-    for module in ("actors.forklift", "site.board", "actors.delivery", "actors.grading"):
+    for module in ("actors.forklift", "site.pallets.board", "actors.delivery", "actors.grading"):
         monkeypatch.setattr(f"simulation.construction.{module}.draw_factors", listening)
     run(tables, run_number)
     return taken

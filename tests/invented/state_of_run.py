@@ -46,7 +46,7 @@ from simulation.construction.plan.steps import (
     Step,
 )
 from simulation.construction.running import Finished
-from simulation.construction.site.jobs import Load
+from simulation.construction.site.pallets.jobs import Load
 from simulation.construction.site_log.entries import to_the_second
 from simulation.construction.trace.links import clock_of
 

@@ -13,9 +13,9 @@ from simulation.construction.actors.laying import Laying
 from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan import CrewPlan
 from simulation.construction.plan.steps import CHANGE_EDGE, END, LATE_START, NO_CREW, Step
-from simulation.construction.site.board import Board
+from simulation.construction.site.edges.laying_edge import LayingEdge
 from simulation.construction.site.event_loop import Process
-from simulation.construction.site.laying_edge import LayingEdge
+from simulation.construction.site.pallets.board import Board
 from simulation.construction.site.site import Site
 
 #: Hours that must be left of a shift when a crew comes to another laying edge.

@@ -23,12 +23,12 @@ from simulation.construction.plan.steps import (
     WAY_BACK,
     Step,
 )
-from simulation.construction.site.board import Board
+from simulation.construction.site.edges.laying_edge import Event
 from simulation.construction.site.event_loop import Process
 from simulation.construction.site.idle_steps import BY_CALENDAR
-from simulation.construction.site.laying_edge import Event
+from simulation.construction.site.pallets.board import Board
+from simulation.construction.site.pallets.stock import DAY_SLACK, Stock
 from simulation.construction.site.site import Site
-from simulation.construction.site.stock import DAY_SLACK, Stock
 
 #: Hours of driving that are more than the last bits of a sum of hours, as a rule.
 _NEAR = 1e-12

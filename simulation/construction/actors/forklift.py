@@ -12,10 +12,10 @@ from itertools import accumulate
 from simulation.chance import draw_factors, left_of
 from simulation.construction.actors.ways import Spot, feet_between, spot_after
 from simulation.construction.plan.steps import END, FEED, LATE_START, OFF_WORK, REPAIR, UNLOAD, Step
-from simulation.construction.site.board import Board
+from simulation.construction.site.edges.laying_edge import LayingEdge
 from simulation.construction.site.event_loop import Process
-from simulation.construction.site.jobs import Carry, Load
-from simulation.construction.site.laying_edge import LayingEdge
+from simulation.construction.site.pallets.board import Board
+from simulation.construction.site.pallets.jobs import Carry, Load
 from simulation.construction.site.site import Site
 
 

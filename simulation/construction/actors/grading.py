@@ -14,8 +14,8 @@ from simulation.conditions.stops.heavy_rain import HeavyRain
 from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan import Slice
 from simulation.construction.plan.steps import END, GRADE_AGAIN, GRADING, LATE_START, OPEN_TO_RAIN
-from simulation.construction.site.board import Board
 from simulation.construction.site.event_loop import Process
+from simulation.construction.site.pallets.board import Board
 from simulation.construction.site.site import Site
 
 

@@ -6,15 +6,15 @@ from typing import Any
 
 from simulation.construction.actors.open_end import OpenEnd
 from simulation.construction.plan.steps import CLOSE_UP, CONNECT, END, KEY_STRIP, RESEAT, ROW, STARTER, Step
-from simulation.construction.site.board import Board
+from simulation.construction.site.edges.laying_edge import NEVER, LayingEdge
+from simulation.construction.site.edges.rail_clearance import SHORT
+from simulation.construction.site.edges.rowtime import learned
+from simulation.construction.site.edges.shift_handover import TurnsByShift
+from simulation.construction.site.edges.waits import CONNECTED, GROUND, PEOPLE, RAIL_AHEAD, SHORT_RAIL, STRIPS, lacking
 from simulation.construction.site.event_loop import Process
-from simulation.construction.site.laying_edge import NEVER, LayingEdge
-from simulation.construction.site.own_pallets import OwnPallets
-from simulation.construction.site.rail_clearance import SHORT
-from simulation.construction.site.rowtime import learned
-from simulation.construction.site.shift_handover import TurnsByShift
+from simulation.construction.site.pallets.board import Board
+from simulation.construction.site.pallets.own_pallets import OwnPallets
 from simulation.construction.site.site import Site
-from simulation.construction.site.waits import CONNECTED, GROUND, PEOPLE, RAIL_AHEAD, SHORT_RAIL, STRIPS, lacking
 
 
 class Laying:

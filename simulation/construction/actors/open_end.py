@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING, Any
 
 from simulation.conditions import between_flights
 from simulation.construction.plan.steps import END, END_STANDS, MAKE_END, TAKE_END_UP, Step
+from simulation.construction.site.edges.shift_handover import TurnsByShift
+from simulation.construction.site.edges.waits import OTHER_END, STRIPS
 from simulation.construction.site.event_loop import Process
-from simulation.construction.site.shift_handover import TurnsByShift
-from simulation.construction.site.temporary_ends import MAKE, TAKE_UP, TemporaryEnds
-from simulation.construction.site.waits import OTHER_END, STRIPS
+from simulation.construction.site.milestones.temporary_ends import MAKE, TAKE_UP, TemporaryEnds
 
 if TYPE_CHECKING:
     from simulation.construction.actors.laying import Laying

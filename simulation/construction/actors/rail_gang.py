@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING, Any
 
 from simulation.chance import draw_factors, factors
 from simulation.construction.plan.steps import LATE_START, RAIL, SHORT_SECTION, TAMP, Step
+from simulation.construction.site.edges.laying_edge import NEVER
+from simulation.construction.site.edges.rail_clearance import remedies
 from simulation.construction.site.event_loop import Process
-from simulation.construction.site.laying_edge import NEVER
-from simulation.construction.site.rail_clearance import remedies
 
 if TYPE_CHECKING:
     from simulation.construction.plan.plan_parts import RailPlan
-    from simulation.construction.site.laying_edge import Event, LayingEdge
+    from simulation.construction.site.edges.laying_edge import Event, LayingEdge
     from simulation.construction.site.site import Site
 
 

@@ -10,8 +10,8 @@ from typing import Any
 from simulation.chance import draw_factors
 from simulation.construction.plan.plan_parts import ShipmentPlan
 from simulation.construction.plan.steps import DAILY_LIMIT, DISCHARGE, END, SHIPMENT
-from simulation.construction.site.board import Board
 from simulation.construction.site.idle_steps import BY_CALENDAR
+from simulation.construction.site.pallets.board import Board
 from simulation.construction.site.site import Site
 
 

@@ -10,8 +10,8 @@ from operator import itemgetter
 from simulation.conditions import between_flights
 from simulation.construction.plan.plan_parts import FlyingPlan
 from simulation.construction.plan.steps import CLOSED, EDGE, END, Step
-from simulation.construction.site.board import Board
 from simulation.construction.site.event_loop import Process
+from simulation.construction.site.pallets.board import Board
 from simulation.construction.site.site import Site
 
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from simulation.construction.check.idle_edges import idle_edges
-from simulation.construction.site.rowtime import RowLuck, best_split, row_hours
+from simulation.construction.site.edges.rowtime import RowLuck, best_split, row_hours
 from simulation.construction.trace.chain import hours_by_cause
 from simulation.construction.trace.once import Run, run_once
 from simulation.construction.trace.outrun import last_under_way

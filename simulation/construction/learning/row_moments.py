@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from simulation.chance.posterior import Levels
 from simulation.construction.plan.plan import AreaPlan, LayingPlan, Scatter
-from simulation.construction.site.rowtime import RowLuck, row_hours
+from simulation.construction.site.edges.rowtime import RowLuck, row_hours
 from simulation.scenario.types.named_values import SHAPES
 
 Array = NDArray[float64]

@@ -13,7 +13,7 @@ from simulation.construction.learning.hours_at_work import ShiftHours
 from simulation.construction.learning.observed import RowsDone
 from simulation.construction.learning.row_moments import NAMES, RowMoments, variation
 from simulation.construction.plan.plan import Plan
-from simulation.construction.site.rowtime import learned
+from simulation.construction.site.edges.rowtime import learned
 
 Array = NDArray[float64]
 

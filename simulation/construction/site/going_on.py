@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.steps import H_HOUR
-from simulation.construction.site.board import Board
+from simulation.construction.site.pallets.board import Board
 from simulation.construction.site.site import Site
 
 

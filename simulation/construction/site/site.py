@@ -8,19 +8,19 @@ from simulation.construction.actors.rail_gang import RailGang
 from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan import Plan, Slice
 from simulation.construction.plan.steps import H_HOUR, KINDS, Step
-from simulation.construction.site.area_draws import AreaLuck
+from simulation.construction.site.edges.area_draws import AreaLuck
+from simulation.construction.site.edges.laying_edge import Area, Event, LayingEdge
+from simulation.construction.site.edges.shift_handover import turns_at
+from simulation.construction.site.edges.waits import Waiting
 from simulation.construction.site.event_loop import Environment, Process
-from simulation.construction.site.flying import Flying
 from simulation.construction.site.gangs import Gang
 from simulation.construction.site.idle_steps import IdleSteps
-from simulation.construction.site.laying_edge import Area, Event, LayingEdge
-from simulation.construction.site.needed_shipments import NeededShipments
-from simulation.construction.site.own_pallets import OwnPallets
-from simulation.construction.site.passed_gates import PassedGates
-from simulation.construction.site.shift_handover import turns_at
+from simulation.construction.site.milestones.flying import Flying
+from simulation.construction.site.milestones.passed_gates import PassedGates
+from simulation.construction.site.milestones.temporary_ends import TemporaryEnds
+from simulation.construction.site.pallets.needed_shipments import NeededShipments
+from simulation.construction.site.pallets.own_pallets import OwnPallets
 from simulation.construction.site.step_factory import Begin, beginner, beginner_on
-from simulation.construction.site.temporary_ends import TemporaryEnds
-from simulation.construction.site.waits import Waiting
 
 
 class Site:

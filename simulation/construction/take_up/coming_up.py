@@ -11,15 +11,15 @@ from typing import TYPE_CHECKING
 
 from simulation.construction.plan.steps import END, Step
 from simulation.construction.plan.take_up_plan import AWAY, IN_YARD, UP, SectionPlan
-from simulation.construction.site.laying_edge import Event
+from simulation.construction.site.edges.laying_edge import Event
 from simulation.construction.take_up.mat_luck import MatLuck
 from simulation.construction.take_up.pallet_up import LoadOff, PalletUp
 from simulation.construction.take_up.parties import Party, Point
 from simulation.construction.take_up.section import Section
 
 if TYPE_CHECKING:
+    from simulation.construction.site.pallets.stock import Stock
     from simulation.construction.site.site import Site
-    from simulation.construction.site.stock import Stock
 
 
 @dataclass(eq=False)

@@ -26,8 +26,8 @@ from simulation.construction.plan.steps import (
     Step,
 )
 from simulation.construction.plan.take_up_plan import UP
+from simulation.construction.site.edges.waits import FORKLIFTS, HANDLERS, RAMPS
 from simulation.construction.site.event_loop import Process
-from simulation.construction.site.waits import FORKLIFTS, HANDLERS, RAMPS
 from simulation.construction.take_up.coming_up import ComingUp, Fetch
 from simulation.construction.take_up.mat_luck import STATES
 from simulation.construction.take_up.pallet_up import PalletUp

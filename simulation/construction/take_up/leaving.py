@@ -21,11 +21,11 @@ from simulation.construction.plan.steps import (
     UNLOAD_AWAY,
     Step,
 )
+from simulation.construction.site.edges.laying_edge import Event
 from simulation.construction.site.event_loop import Process
 from simulation.construction.site.idle_steps import BY_CALENDAR
-from simulation.construction.site.laying_edge import Event
+from simulation.construction.site.pallets.stock import Stock
 from simulation.construction.site.site import Site
-from simulation.construction.site.stock import Stock
 from simulation.construction.take_up.coming_up import ComingUp, PutOn, Queue
 from simulation.construction.take_up.pallet_up import PalletUp
 

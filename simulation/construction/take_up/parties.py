@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from simulation.construction.plan.plan import CrewPlan
-    from simulation.construction.site.laying_edge import Event
+    from simulation.construction.site.edges.laying_edge import Event
 
 
 @dataclass(eq=False)

@@ -6,8 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from simulation.construction.actors.weather import weather
+from simulation.construction.site.pallets.stock import Stock
 from simulation.construction.site.site import Site
-from simulation.construction.site.stock import Stock
 from simulation.construction.take_up.coming_up import ComingUp
 from simulation.construction.take_up.crews import Handlers, Lifters
 from simulation.construction.take_up.digging import dig

@@ -13,7 +13,7 @@ from simulation.conditions.clock.work_clocks import ANY_CREW
 from simulation.construction.actors.crew import Crew
 from simulation.construction.plan.steps import ACTOR, AT_AN_EDGE, EDGE, END, KIND, START, WORK, Step
 from simulation.construction.running import Finished
-from simulation.construction.site.waits import ended_waits, waited_for
+from simulation.construction.site.edges.waits import ended_waits, waited_for
 
 _START = itemgetter(START)
 

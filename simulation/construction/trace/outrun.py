@@ -58,7 +58,7 @@ from simulation.construction.plan.steps import (
     Step,
 )
 from simulation.construction.running import Finished
-from simulation.construction.site.waits import (
+from simulation.construction.site.edges.waits import (
     BOTH_MATS,
     CONNECTED,
     FULL_MATS,

@@ -8,7 +8,7 @@ from simulation.conditions.clock.work_clocks import ANY_CREW
 from simulation.construction.plan.plan import Plan
 from simulation.construction.plan.steps import END
 from simulation.construction.running import Finished
-from simulation.construction.site.waits import waited_for
+from simulation.construction.site.edges.waits import waited_for
 from simulation.construction.trace.chain import THIRDS, hours_by_third, list_causes
 from simulation.construction.trace.daily import AtWork, at_work, days_within
 from simulation.construction.trace.not_laying import closing_hours, rest_in_turn, waited_at_edges

@@ -10,7 +10,7 @@ from simulation.construction.plan.plan import Plan
 from simulation.construction.plan.steps import EDGE, END, KIND, LIFT
 from simulation.construction.plan.take_up_plan import AWAY, IN_YARD, UP
 from simulation.construction.running import Finished, simulate
-from simulation.construction.site.waits import WHEN_UP, list_waits
+from simulation.construction.site.edges.waits import WHEN_UP, list_waits
 from simulation.construction.take_up.mat_luck import STATES
 from simulation.construction.take_up.pallet_up import LoadOff
 

@@ -21,7 +21,7 @@ from simulation.construction.plan.steps import (
     WORK,
 )
 from simulation.construction.running import Finished
-from simulation.construction.site.laying_edge import Area
+from simulation.construction.site.edges.laying_edge import Area
 from simulation.construction.trace.links import clock_of
 
 #: Percent of an area's rows whose times are kept, where a milestone asks for a length of it.

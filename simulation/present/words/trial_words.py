@@ -23,7 +23,7 @@ from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from simulation.study.trials import TrialRow, TrialsResult
+    from simulation.study.changes.trials import TrialRow, TrialsResult
 
 #: What a sentence says of P80 where a change does nothing to it that is known.
 NO_MATTER, TOO_CLOSE = "no difference that matters to the 80 % date", "a difference to the 80 % date that is too close to call"

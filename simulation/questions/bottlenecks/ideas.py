@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from simulation.questions.bottlenecks.idea import FASTER, SHORTER, Idea, Kind, make_idea
 from simulation.questions.bottlenecks.take_up_ideas import otherwise_taken_up, quicker_taken_up
 from simulation.scenario.tables.supply import ON_EVERY_PALLET
-from simulation.study.other_hours import also_with_crews, shift_addresses
+from simulation.study.changes.other_hours import also_with_crews, shift_addresses
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario

@@ -9,9 +9,9 @@ from simulation.present.words.change_format import change_format
 from simulation.questions.bottlenecks.attribution import Leading, attribute_hours
 from simulation.questions.bottlenecks.idea import CAN_BE, Kind
 from simulation.questions.bottlenecks.what_ifs import LeftOut, WhatIf, list_what_ifs
+from simulation.study.changes.trials import TrialRow, TrialsResult, try_changes
 from simulation.study.run_context import RunContext
 from simulation.study.runner import check_run_count
-from simulation.study.trials import TrialRow, TrialsResult, try_changes
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario

@@ -155,7 +155,7 @@ def _scenario_or_study(given: str | None, units: str | None) -> tuple[str, Scena
 def _plans(scenario: Scenario, asked: Sequence[str], each: int) -> list[tuple[str, Scenario]]:
     """Return the plans that were asked for, the scenario as written first, or say what is wrong with them."""
     from simulation.scenario import ScenarioError, read_team, read_variation
-    from simulation.study.variations import variations
+    from simulation.study.changes.variations import variations
 
     try:
         changes = [read_variation(text) for text in asked if "=" in text]

@@ -7,7 +7,7 @@ from itertools import product
 
 from simulation.questions.compare.study import CompareResult, CompareRow, compare
 from simulation.scenario import Change, Scenario
-from simulation.study.default_plans import CENTRE_OUT, ONE_END, sound, start_change
+from simulation.study.changes.default_plans import CENTRE_OUT, ONE_END, sound, start_change
 from simulation.study.outcomes import Outcome
 from simulation.study.run_context import RunContext
 
@@ -110,7 +110,7 @@ def words(choice: Choice) -> str:
 
 def crews_words(choice: Choice, whose: str = "in the crews") -> str:
     """Return the people of a combination, and its start where it has one."""
-    from simulation.study.default_plans import STARTS
+    from simulation.study.changes.default_plans import STARTS
 
     return f"{choice.people} {whose}{f', {STARTS[choice.start]}' if choice.start else ''}"
 

@@ -16,7 +16,7 @@ from simulation.questions.compare.sentences import count_runs, how_read
 from simulation.questions.compare.study import CompareRow
 from simulation.stats.chances import estimate_chance
 from simulation.stats.likelihood_words import FEW, SCALE
-from simulation.study.default_plans import STARTS
+from simulation.study.changes.default_plans import STARTS
 
 
 def sheet_record(grid: PlanGrid) -> dict[str, Any]:

@@ -23,8 +23,8 @@ from simulation.replicate import Manifest
 from simulation.replicate.runs import STOPPED
 from simulation.scenario import Scenario
 from simulation.study.calendar import make_calendar
+from simulation.study.changes.default_plans import default_plans
 from simulation.study.deadline import read_deadline
-from simulation.study.default_plans import default_plans
 from simulation.study.outcomes import summarise_outcome
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, in_words

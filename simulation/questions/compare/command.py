@@ -80,7 +80,7 @@ def _load_plans(
 ) -> tuple[str, list[tuple[str, Scenario]]]:
     """Return the file whose folder takes the report, and the plans with their names, and say what is odd of each file."""
     from simulation.scenario import ScenarioError, read_team, read_variation
-    from simulation.study.variations import MOST_PLANS, variations
+    from simulation.study.changes.variations import MOST_PLANS, variations
 
     if len(files) > 1 and (vary or crews):
         stop("--vary: it varies one scenario; name one, or compare several as they are written")

@@ -6,7 +6,7 @@ import math
 import re
 from collections.abc import Mapping, Sequence
 
-from simulation.study.variations import AS_WRITTEN
+from simulation.study.changes.variations import AS_WRITTEN
 
 _TEAM = re.compile(r"(\d+)x(\d+)")
 _PART = re.compile(r"(?P<key>\S[^=]*?)(?P<value>=.*| [+-]\d+| times .*)")

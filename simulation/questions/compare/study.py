@@ -11,7 +11,7 @@ from simulation.questions.compare.on_time import find_as_often, find_most_often
 from simulation.questions.compare.verdicts import Verdict, find_as_early, find_open_plans, judge_plan
 from simulation.stats.group_sequential import look_confidences, planned_looks
 from simulation.study.calendar import Calendar, make_calendar
-from simulation.study.looks import look_by_look
+from simulation.study.changes.looks import look_by_look
 from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome, tell_change, told_by_change
 from simulation.study.people import person_hours
 from simulation.study.run_context import RunContext

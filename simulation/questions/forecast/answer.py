@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.construction.site.waits import FOR_MATS
+from simulation.construction.site.edges.waits import FOR_MATS
 from simulation.present.answer import Answer, Figure, Page, Part, Table
 from simulation.present.renderers.record import study_record
 from simulation.present.spreadsheet import format_frame

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from simulation.construction.site.waits import FORKLIFTS, HANDLERS
+from simulation.construction.site.edges.waits import FORKLIFTS, HANDLERS
 from simulation.construction.take_up.mat_luck import STATES
 from simulation.present.answer import Answer, Figure, Page, Part, Table
 from simulation.present.renderers.record import study_record

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from simulation.construction.site.waits import WHEN_UP
+from simulation.construction.site.edges.waits import WHEN_UP
 from simulation.construction.take_up.mat_luck import STATES
 from simulation.present.record_shapes import ANSWER_UNITS, quantile_record
 from simulation.questions.lift.study import middle, quantile

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from simulation.construction.site.waits import FORKLIFTS, HANDLERS
+from simulation.construction.site.edges.waits import FORKLIFTS, HANDLERS
 from simulation.present.words import wording
 from simulation.questions.lift.study import ALIKE, middle, quantile
 from simulation.study.people import person_hours

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from simulation.present.words import wording
 from simulation.present.words.change_format import change_format
-from simulation.study.default_plans import STARTS
+from simulation.study.changes.default_plans import STARTS
 
 if TYPE_CHECKING:
     from simulation.questions.plan.result import PlanResult

@@ -13,7 +13,7 @@ from simulation.questions.plan.limits import count_what_it_takes, name_limit
 from simulation.questions.plan.other_milestones import count_more_changes, milestone_lines, say_later
 from simulation.stats.group_sequential import Effect
 from simulation.study.calendar import make_calendar
-from simulation.study.default_plans import STARTS
+from simulation.study.changes.default_plans import STARTS
 
 if TYPE_CHECKING:
     from simulation.questions.plan.result import PlanResult, PlanRow

@@ -16,7 +16,7 @@ from simulation.questions.plan.search import Search, find_best, stand_against
 from simulation.questions.plan.space import AS_WRITTEN_NAME, ChosenPlan, Option, Space, limit_loads
 from simulation.questions.plan.usual_choices import usual_choices
 from simulation.stats.group_sequential import judge_effect, planned_looks
-from simulation.study.milestone_changes import change_milestones
+from simulation.study.changes.milestone_changes import change_milestones
 from simulation.study.outcomes import Outcome, summarise_hours
 from simulation.study.people import count_people
 from simulation.study.run_context import RunContext

@@ -13,8 +13,8 @@ from simulation.questions.plan.crew_choices import crew_choices
 from simulation.questions.plan.limits import Limits
 from simulation.questions.plan.space import AS_WRITTEN, Option
 from simulation.scenario.tables.supply import ON_EVERY_PALLET
-from simulation.study.default_plans import STARTS, start_change
-from simulation.study.other_hours import also_with_crews
+from simulation.study.changes.default_plans import STARTS, start_change
+from simulation.study.changes.other_hours import also_with_crews
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario

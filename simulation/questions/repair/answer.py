@@ -23,7 +23,7 @@ from simulation.questions.repair.sentences import (
 )
 from simulation.questions.repair.study import quantile
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
-from simulation.study.repair_draws import first_crew
+from simulation.study.damage.repair_draws import first_crew
 
 if TYPE_CHECKING:
     from simulation.questions.repair.study import Array, RepairResult

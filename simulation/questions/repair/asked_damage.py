@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from simulation.field import make_edges
 from simulation.field.damage import MatOnGround, ground_within, mats_nearest, mats_over
 from simulation.questions.repair.location import Location, read_length, refuse
-from simulation.study.repair_draws import MOST_MATS
+from simulation.study.damage.repair_draws import MOST_MATS
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario

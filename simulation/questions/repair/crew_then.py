@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.conditions import clock_plans, crew_clock
-from simulation.study.repair_draws import first_crew
+from simulation.study.damage.repair_draws import first_crew
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario

@@ -10,7 +10,7 @@ from simulation.questions.repair.study import quantile
 if TYPE_CHECKING:
     from simulation.questions.repair.study import Array, RepairResult
     from simulation.stats.quantiles import QuantileEstimate
-    from simulation.study.damage_stay import SeasonResult
+    from simulation.study.damage.damage_stay import SeasonResult
 
 UNITS = {
     "hours": "hour",

@@ -11,7 +11,7 @@ from simulation.study.calendar import day, make_calendar
 
 if TYPE_CHECKING:
     from simulation.questions.repair.study import Array, RepairResult
-    from simulation.study.damage_stay import SeasonResult
+    from simulation.study.damage.damage_stay import SeasonResult
 
 #: What a planner must not forget of this work, beside all other cautions.
 CAUTIONS = (

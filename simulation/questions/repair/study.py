@@ -20,8 +20,8 @@ from simulation.stats.chances import Chance, chance_among
 from simulation.stats.quantiles import QuantileEstimate, estimate
 from simulation.study.asked_hours import NoHour, read_hour
 from simulation.study.calendar import make_calendar
-from simulation.study.damage_stay import SeasonResult, spend_seasons
-from simulation.study.repair_draws import RepairDraws, draw_repairs, first_crew, repair_clocks
+from simulation.study.damage.damage_stay import SeasonResult, spend_seasons
+from simulation.study.damage.repair_draws import RepairDraws, draw_repairs, first_crew, repair_clocks
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario

@@ -25,8 +25,8 @@ from simulation.construction.plan.steps import (
     WORK,
     Step,
 )
-from simulation.construction.site import waits
-from simulation.construction.site.waits import Wait, list_waits
+from simulation.construction.site.edges import waits
+from simulation.construction.site.edges.waits import Wait, list_waits
 from simulation.construction.trace.links import clock_of
 from simulation.field import Point
 from simulation.questions.replay.forklift_jobs import Consignment, Job, list_consignments, list_jobs

@@ -29,7 +29,7 @@ from simulation.construction.plan.steps import (
     STARTER,
     TASK,
 )
-from simulation.construction.site.waits import FOR_MATS
+from simulation.construction.site.edges.waits import FOR_MATS
 from simulation.construction.trace.temporary_ends import list_ends
 from simulation.questions.replay.forklift_jobs import list_consignments, list_jobs, list_shipments_lost
 from simulation.questions.replay.stand import Mats, Stand

@@ -25,12 +25,12 @@ from simulation.stats.first_order import (
 )
 from simulation.stats.level_regression import estimate_swings
 from simulation.stats.paired_difference import UNKNOWN, Difference
+from simulation.study.changes.trials import try_changes
 from simulation.study.current_plan import CurrentPlanResult
 from simulation.study.deadline import Deadline, on_time
 from simulation.study.outcomes import summarise_outcome
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, announce, check_run_count, own_runs
-from simulation.study.trials import try_changes
 
 if TYPE_CHECKING:
     from simulation.replicate.run_table import RunTable

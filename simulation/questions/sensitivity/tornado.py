@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from simulation.questions.sensitivity.level_inputs import HIGH, LOW, LevelInput
 from simulation.stats.group_sequential import look_confidences
 from simulation.stats.paired_difference import Difference, difference_of_quantiles
-from simulation.study.trials import TrialRow, TrialsResult
+from simulation.study.changes.trials import TrialRow, TrialsResult
 
 if TYPE_CHECKING:
     from simulation.scenario import Change, Scenario

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from simulation.questions.slip.delays import BY, Delay, Late, delayable_items, never_there, read_delays
+from simulation.study.changes.trials import TrialRow, TrialsResult, try_changes
 from simulation.study.run_context import RunContext
 from simulation.study.runner import check_run_count
-from simulation.study.trials import TrialRow, TrialsResult, try_changes
 
 if TYPE_CHECKING:
     from simulation.scenario import Change, Scenario

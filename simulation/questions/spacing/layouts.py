@@ -16,7 +16,7 @@ from simulation.scenario import Change, Mistake, ScenarioError, vary
 from simulation.scenario.types.mistakes import shown, step_name
 from simulation.scenario.types.quantities.measures import FEET
 from simulation.scenario.types.quantities.units import read_quantity
-from simulation.study.damage_stay import touchdown_zones
+from simulation.study.damage.damage_stay import touchdown_zones
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario

@@ -19,10 +19,10 @@ from simulation.scenario.tables.repair import Damage
 from simulation.scenario.tables.scenario import IN_YARD
 from simulation.stats.paired_difference import Difference, difference_of_means
 from simulation.stats.quantiles import CONFIDENCE
-from simulation.study.damage_stay import spend_seasons
+from simulation.study.damage.damage_stay import spend_seasons
+from simulation.study.damage.repair_draws import draw_repairs
 from simulation.study.in_step import do_in_step
 from simulation.study.job import as_taken_up_by_stages
-from simulation.study.repair_draws import draw_repairs
 from simulation.study.run_context import RunContext
 
 if TYPE_CHECKING:

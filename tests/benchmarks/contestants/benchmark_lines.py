@@ -19,7 +19,7 @@ if str(ROOT) not in sys.path:
     sys.path.insert(0, str(ROOT))
 
 from simulation.construction import Plan, columns, compile_plan  # noqa: E402
-from simulation.construction.site.rowtime import RowLuck, best_split  # noqa: E402
+from simulation.construction.site.edges.rowtime import RowLuck, best_split  # noqa: E402
 from simulation.replicate.worker import do_batch_of_runs  # noqa: E402
 from simulation.scenario import Scenario, load_scenario, parse_scenario  # noqa: E402
 from simulation.scenario.types.uncertainty.distributions import Constant  # noqa: E402

@@ -9,7 +9,7 @@ from scenarios import make_scenario, strip
 
 from simulation.construction import compile_plan, simulate
 from simulation.construction.plan.steps import BECAUSE, END, KIND, NUMBER, ROW, START, TASK, WORK
-from simulation.construction.site.waits import PEOPLE, list_waits
+from simulation.construction.site.edges.waits import PEOPLE, list_waits
 from simulation.construction.trace.chain import hours_by_cause
 from simulation.construction.trace.record import columns, make_record
 from simulation.study.people import count_people

@@ -19,8 +19,8 @@ from simulation.construction.at_work import shares_at_work
 from simulation.construction.learning.lessons import learn, what_was_learned
 from simulation.construction.learning.row_moments import NAMES, RowMoments
 from simulation.construction.plan.steps import KEY_STRIP, RESEAT, ROW, STARTER
-from simulation.construction.site.area_draws import AreaLuck
-from simulation.construction.site.rowtime import RowLuck, best_split
+from simulation.construction.site.edges.area_draws import AreaLuck
+from simulation.construction.site.edges.rowtime import RowLuck, best_split
 from simulation.scenario.site_log.evidence import Evidence, RowsLaid
 
 Z90 = 1.2815515655446004

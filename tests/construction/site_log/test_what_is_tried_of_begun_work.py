@@ -9,7 +9,7 @@ from simulation.construction.plan.steps import ROW
 from simulation.construction.trace.balance import balances
 from simulation.questions.slip.delays import delayable_items
 from simulation.scenario import Change, LogError, SiteLog, begin_by, read_team, vary
-from simulation.study.variations import variations
+from simulation.study.changes.variations import variations
 
 
 def begun(at=20.0):

@@ -9,7 +9,7 @@ from scenarios import LITTLE, make_scenario
 from simulation.construction.plan.steps import KIND, KINDS
 from simulation.construction.planning import as_taken_up, compile_plan
 from simulation.construction.running import simulate
-from simulation.construction.site.waits import FORKLIFTS, RAMPS
+from simulation.construction.site.edges.waits import FORKLIFTS, RAMPS
 from simulation.construction.trace.balance import balances
 from simulation.construction.trace.once import run_once
 from simulation.construction.trace.taken_up import take_up_once

@@ -10,7 +10,7 @@ import statistics
 import pytest
 
 from simulation.construction import compile_plan
-from simulation.construction.site.rowtime import RowLuck, best_split
+from simulation.construction.site.edges.rowtime import RowLuck, best_split
 from simulation.field import take_off
 from simulation.replicate import do_runs
 from simulation.scenario import load_scenario, parse_scenario

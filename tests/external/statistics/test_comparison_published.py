@@ -9,8 +9,8 @@ from scenarios import LONG_STRIP, changed, make_scenario
 from simulation.questions.compare.study import Verdict, compare
 from simulation.scenario import read_team, read_variation
 from simulation.stats.paired_difference import difference_of_means
+from simulation.study.changes.variations import variations
 from simulation.study.run_context import RunContext
-from simulation.study.variations import variations
 
 # --- S6: Law, Simulation Modeling and Analysis, two inventory policies (R) -----------------------------------------------------
 

@@ -3,7 +3,7 @@
 import pytest
 
 from simulation.chance import Streams
-from simulation.study.damage_season import Stretch, spend_season
+from simulation.study.damage.damage_season import Stretch, spend_season
 
 #: Five machines, each running 20 h on average and mended in 2 h on average, both exponential.
 RUN, SERVICE, MACHINES = 20.0, 2.0, 5

@@ -14,10 +14,10 @@ from simulation.questions.forecast.study import forecast
 from simulation.questions.slip.study import slip
 from simulation.scenario import Change, vary
 from simulation.stats.quantiles import order_statistic
+from simulation.study.changes.trials import try_changes
 from simulation.study.outcomes import summarise_outcome
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished
-from simulation.study.trials import try_changes
 
 RUNS = 8
 ABOUT = {"abs": 1e-3}  # what is next to nothing is not nothing

@@ -12,7 +12,7 @@ from simulation.present.words.wording import days
 from simulation.questions.brief.decision_grid import Choice
 from simulation.questions.brief.files import write_brief
 from simulation.stats.chances import estimate_chance, likelihood_word
-from simulation.study.default_plans import CENTRE_OUT, ONE_END
+from simulation.study.changes.default_plans import CENTRE_OUT, ONE_END
 
 #: Rows of a table that the accessibility check looks at: each further one is built as they are.
 ROWS = 3

@@ -12,7 +12,7 @@ from simulation.questions.brief.first_page import first_page
 from simulation.questions.brief.study import Asked, brief
 from simulation.questions.forecast.study import forecast
 from simulation.scenario import load_scenario, parse_scenario, shipped
-from simulation.study.default_plans import CENTRE_OUT, ONE_END, default_plans
+from simulation.study.changes.default_plans import CENTRE_OUT, ONE_END, default_plans
 from simulation.study.outcomes import summarise_outcome
 from simulation.study.run_context import RunContext
 

@@ -9,10 +9,10 @@ from scenarios import LONG_STRIP
 
 from simulation.questions.compare.study import Verdict, compare, compared_with
 from simulation.scenario import parse_scenario, read_team, read_variation
+from simulation.study.changes.variations import AS_WRITTEN, variations
 from simulation.study.outcomes import summarise_outcome
 from simulation.study.people import count_people, person_hours
 from simulation.study.run_context import RunContext
-from simulation.study.variations import AS_WRITTEN, variations
 
 
 @pytest.fixture(scope="module")

@@ -9,7 +9,7 @@ from scenarios import strip
 from small_runs import examples, in_every_random_field, random_run, run, scenarios, steps
 
 from simulation.construction.plan.steps import END, KIND, MOVE, NUMBER, START, UNLOAD
-from simulation.construction.site.waits import list_waits
+from simulation.construction.site.edges.waits import list_waits
 from simulation.construction.trace.balance import balances
 from simulation.questions.replay.forklift_jobs import list_consignments, list_jobs
 from simulation.questions.replay.state_at import take_off_stands

@@ -1,0 +1,1 @@
+"""One laying edge: what stands beside it, who lays there, how long a row takes, what it waits for."""

@@ -1,0 +1,1 @@
+"""Plans and changes of them: which are tried, in how many runs, and what else each does."""
