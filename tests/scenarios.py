@@ -121,6 +121,32 @@ on_hand = 170
 hours = ["00:00-24:00"]
 """
 
+#: A part of one runway is used before the whole of it is laid.
+USED_EARLY = """
+title = "In use early"
+seed = 5
+horizon = "30 day"
+[[area]]
+name = "runway"
+length = "240 ft"
+width = "48 ft"
+[[crew]]
+name = "red"
+people = 14
+areas = ["runway"]
+[supply]
+on_hand = 90
+[[milestone]]
+name = "first use"
+usable = { area = "runway", length = "80 ft" }
+closing = "30 min"
+[[milestone]]
+name = "whole"
+areas = ["runway"]
+ready = true
+"""
+RUNWAY: Tables = {"name": "runway", "length": "240 ft", "width": "48 ft"}
+
 #: A day crew and a night crew lay a strip in a hot, wet and windy season, each on hours of its own.
 SHIFTED = """
 title = "Day and night"

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from scenarios import make_scenario, tables_of, written
+from scenarios import RUNWAY, USED_EARLY, changed, make_scenario, written
 from words_on_pictures import assert_readable, drawn, text_of
 
 from simulation import RunContext, forecast, opening
@@ -18,34 +18,8 @@ from simulation.questions.opening.sentences import price_words
 from simulation.scenario import ScenarioError
 from simulation.stats.paired_difference import Difference, difference_of_quantiles
 
-FIELD = """
-title = "In use early"
-seed = 5
-horizon = "30 day"
-[[area]]
-name = "runway"
-length = "240 ft"
-width = "48 ft"
-start = "centre-out"
-[[crew]]
-name = "red"
-people = 14
-areas = ["runway"]
-[[crew]]
-name = "blue"
-people = 14
-areas = ["runway"]
-[supply]
-on_hand = 90
-[[milestone]]
-name = "first use"
-usable = { area = "runway", length = "80 ft" }
-closing = "30 min"
-[[milestone]]
-name = "whole"
-areas = ["runway"]
-ready = true
-"""
+CREWS = [{"name": name, "people": 14, "areas": ["runway"]} for name in ("red", "blue")]
+FIELD = written(changed(USED_EARLY, area=[{**RUNWAY, "start": "centre-out"}], crew=CREWS))
 #: As few as measure a difference.
 FEW = RunContext(runs=20, workers=1)
 
@@ -122,9 +96,8 @@ def test_what_cannot_be_read_is_refused_in_one_line(read, text, said):
 
 
 def test_a_scenario_without_a_usable_length_is_refused():
-    plain = {head: body for head, body in tables_of(FIELD).items() if head != "milestone"}
     with pytest.raises(ScenarioError, match="no milestone asks for a usable length"):
-        opening(make_scenario(written(plain)), FEW)
+        opening(make_scenario(FIELD, milestone=None), FEW)
 
 
 def test_the_price_told_is_the_paired_difference_of_two_forecasts(asked):

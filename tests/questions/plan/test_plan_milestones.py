@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from scenarios import make_scenario
+from scenarios import USED_EARLY, make_scenario
 
 from simulation.questions.plan.answer import plan_answer
 from simulation.questions.plan.limits import Limits
@@ -15,34 +15,12 @@ from simulation.replicate import do_runs
 from simulation.stats.paired_difference import Difference, difference_of_quantiles
 from simulation.study.run_context import RunContext
 
-FIELD = """
-title = "In use early"
-seed = 5
-[[area]]
-name = "runway"
-length = "240 ft"
-width = "48 ft"
-[[crew]]
-name = "red"
-people = 14
-areas = ["runway"]
-[supply]
-on_hand = 90
-[[milestone]]
-name = "first use"
-usable = { area = "runway", length = "80 ft" }
-closing = "30 min"
-[[milestone]]
-name = "whole"
-areas = ["runway"]
-ready = true
-"""
 FEW = RunContext(runs=8, workers=1)
 
 
 @pytest.fixture(scope="module", params=[True, False], ids=["as written within the limits", "and outside"])
 def result(request):
-    scenario, limits = make_scenario(FIELD), Limits(in_crews=14) if request.param else Limits(in_crews=13)
+    scenario, limits = make_scenario(USED_EARLY), Limits(in_crews=14) if request.param else Limits(in_crews=13)
     choices = read_choices(scenario, ["laying.place=30 s" if request.param else "crew.red.people=12"])
     return best_plan(scenario, FEW, limits, choices)
 
@@ -51,7 +29,7 @@ def test_the_other_milestone_is_held_against_the_plan_as_written_run_by_run(resu
     ((name, change),) = result.others
     before, after = (
         do_runs(scenario, 8, workers=1)["milestone.first use"].tolist()
-        for scenario in (make_scenario(FIELD), result.best.scenario)
+        for scenario in (make_scenario(USED_EARLY), result.best.scenario)
     )
     assert (name, change) == ("first use", difference_of_quantiles(before, after, 0.8))
     assert change.value != 0.0

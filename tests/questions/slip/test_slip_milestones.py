@@ -1,51 +1,22 @@
 """What comes late may leave readiness alone and put off another milestone, which slip then says."""
 
 import pytest
-from scenarios import make_scenario
+from scenarios import USED_EARLY, make_scenario
 
 from simulation.questions.slip.answer import slip_answer
 from simulation.questions.slip.sentences import slip_headline, slip_lines
 from simulation.questions.slip.study import slip
 from simulation.study.run_context import RunContext
 
-FIELD = """
-title = "Gear by barge"
-seed = 5
-horizon = "30 day"
-[[area]]
-name = "runway"
-length = "240 ft"
-width = "48 ft"
-[[crew]]
-name = "red"
-people = 14
-areas = ["runway"]
-[supply]
-on_hand = 90
-[[supply.shipments]]
-name = "barge"
-pallets = 1
-comes = "1 h"
-[[task]]
-name = "gear"
-after = [{ shipment = "barge" }]
-people = 2
-team = 2
-pieces = 1
-each = "10 min"
-[[milestone]]
-name = "first use"
-tasks = ["gear"]
-[[milestone]]
-name = "whole"
-areas = ["runway"]
-ready = true
-"""
+SHIPMENT = {"name": "barge", "pallets": 1, "comes": "1 h"}
+TASK = {"name": "gear", "after": [{"shipment": "barge"}], "people": 2, "team": 2, "pieces": 1, "each": "10 min"}
+MILESTONES = [{"name": "first use", "tasks": ["gear"]}, {"name": "whole", "areas": ["runway"], "ready": True}]
 
 
 @pytest.fixture(scope="module")
 def result():
-    return slip(make_scenario(FIELD), RunContext(runs=8, workers=1), ["supply"], "1 day")
+    scenario = make_scenario(USED_EARLY, supply__shipments=[SHIPMENT], task=[TASK], milestone=MILESTONES)
+    return slip(scenario, RunContext(runs=8, workers=1), ["supply"], "1 day")
 
 
 def test_a_delay_that_leaves_readiness_alone_says_which_other_milestone_it_moves_and_how_far(result):

@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from scenarios import make_scenario, tables_of
+from scenarios import RUNWAY, USED_EARLY, changed, make_scenario, tables_of, written
 
 from simulation.construction import compile_plan, simulate
 from simulation.construction.check.closed_to_laying import closed_to_laying
@@ -29,33 +29,14 @@ from simulation.construction.trace.task_times import list_tasks
 from simulation.scenario import parse_scenario
 from simulation.scenario.types.mistakes import ScenarioError
 
-FIELD = """
-title = "In use early"
-seed = 5
-horizon = "20 day"
-[[area]]
-name = "runway"
-length = "240 ft"
-width = "48 ft"
-[[area]]
-name = "apron"
-length = "40 ft"
-width = "48 ft"
-[[crew]]
-name = "red"
-people = 14
-areas = ["runway", "apron"]
-[supply]
-on_hand = 90
-[[milestone]]
-name = "first use"
-usable = { area = "runway", length = "80 ft" }
-closing = "30 min"
-[[milestone]]
-name = "whole"
-areas = ["runway", "apron"]
-ready = true
-"""
+BOTH = ["runway", "apron"]
+OPENED = tables_of(USED_EARLY)["milestone"][0]
+FIELD = changed(
+    USED_EARLY,
+    area=[RUNWAY, {"name": "apron", "length": "40 ft", "width": "48 ft"}],
+    crew=[{"name": "red", "people": 14, "areas": BOTH}],
+    milestone=[OPENED, {"name": "whole", "areas": BOTH, "ready": True}],
+)
 FLYING = {"from": "first use", "clear_before": "30 min", "clear_after": "15 min"}
 
 
@@ -147,7 +128,7 @@ def test_a_crew_with_hours_of_its_own_clears_the_area_too():
 )
 def test_flying_that_could_not_be_is_refused(flying, said):
     with pytest.raises(ScenarioError) as error:
-        parse_scenario(f"{FIELD}[flying]\n{flying}\n")
+        parse_scenario(f"{written(FIELD)}[flying]\n{flying}\n")
     assert str(error.value.mistakes[0]).startswith(said)
 
 
@@ -227,7 +208,7 @@ def test_beyond_the_distance_to_stand_back_laying_goes_on_in_windows():
     def whole(**back):
         return ends(run_with(None, **quick, flying={**FLYING, "windows": ["07:00-11:00", "13:00-16:00"], **back}))[1]
 
-    milestones = tables_of(FIELD)["milestone"]
+    milestones = FIELD["milestone"]
     quick = {"milestone": [{**one, "closing": "0 h"} for one in milestones]}  # a sweep of the whole stops in windows too
     never, always = ends(run_with(None, **quick))[1], whole()
     assert never == whole(stand_back="0 ft") < whole(stand_back="60 ft") < always
@@ -253,7 +234,7 @@ def test_no_forklift_stands_with_a_pallet_through_a_window_that_begins_with_its_
 def test_people_clear_the_strip_from_what_is_under_way_at_first_use_and_finish_it_after_the_window():
     """A row, and a piece of a task that takes hours, go on to the hour when the area is closed, and no further."""
     tasks = [{"name": "masts", "area": "runway", "pieces": 3, "each": "7 h"}]
-    open_now = [{**milestone, "closing": "0 h"} for milestone in tables_of(FIELD)["milestone"]]
+    open_now = [{**milestone, "closing": "0 h"} for milestone in FIELD["milestone"]]
     for clear_before in ("30 min", "3 h"):
         flying = {**FLYING, "windows": ["06:00-18:00"], "clear_before": clear_before}
         plain, run = (run_with(None, task=tasks, milestone=open_now, **more) for more in ({}, {"flying": flying}))

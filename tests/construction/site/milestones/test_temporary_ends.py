@@ -4,7 +4,7 @@ import math
 import random
 
 import pytest
-from scenarios import make_scenario, written
+from scenarios import RUNWAY, USED_EARLY, changed, make_scenario, written
 from small_runs import opened_early, random_fields
 
 from simulation.construction import compile_plan, simulate
@@ -30,45 +30,25 @@ from simulation.construction.trace.temporary_ends import list_ends
 from simulation.scenario import parse_scenario
 
 #: Constant times, one shift, everything at hand: only laying and the ends take time.
-STRIP = """
-title = "In use early"
-seed = 5
-horizon = "20 day"
-[[area]]
-name = "runway"
-length = "240 ft"
-width = "48 ft"
-start = "one-end"
-[[crew]]
-name = "red"
-people = 14
-areas = ["runway"]
-[shifts.all]
-hours = ["06:00-18:00"]
-[forklifts]
-count = 6
-breakdown_every = "1000 day"
-[supply]
-on_hand = 90
-[laying]
-pick_up = "60 s"
-open_pallet = "1 s"
-place = "120 s"
-lock = "1 s"
-check = "3 min"
-damaged_mats = 0.0
-efficiency = 0.5
-[[milestone]]
-name = "first use"
-usable = { area = "runway", length = "80 ft" }
-closing = "1 h"
-[[milestone]]
-name = "whole"
-areas = ["runway"]
-closing = "0 min"
-ready = true
-"""
-RUNWAY = {"name": "runway", "length": "240 ft", "width": "48 ft"}
+STRIP = changed(
+    USED_EARLY,
+    area=[{**RUNWAY, "start": "one-end"}],
+    shifts__all={"hours": ["06:00-18:00"]},
+    forklifts={"count": 6, "breakdown_every": "1000 day"},
+    laying={
+        "pick_up": "60 s",
+        "open_pallet": "1 s",
+        "place": "120 s",
+        "lock": "1 s",
+        "check": "3 min",
+        "damaged_mats": 0.0,
+        "efficiency": 0.5,
+    },
+    milestone=[
+        {"name": "first use", "usable": {"area": "runway", "length": "80 ft"}, "closing": "1 h"},
+        {"name": "whole", "areas": ["runway"], "closing": "0 min", "ready": True},
+    ],
+)
 FLYING = {"from": "first use", "clear_before": "30 min", "clear_after": "15 min"}
 ENDS = {"make": "50 min", "take_up": "25 min"}
 AT_EDGE = (ROW, KEY_STRIP, RESEAT, MAKE_END, TAKE_END_UP)
