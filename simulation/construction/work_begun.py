@@ -108,6 +108,8 @@ def _for_plan(state: FieldState, written: Plan, plan: Plan, scenario: Scenario) 
     gone = [
         truck for fleet, count in zip(state.trucks, counts, strict=False) for truck in fleet[count:] if truck.stage == UNLOADING
     ]
+    hold = state.apart.loads if state.apart is not None else ((),) * len(state.loads)
+    loads = sorted([*zip(state.loads, hold, strict=True), *((truck.pallets, truck.hold) for truck in gone)])
     milestones = {milestone.name: number for number, milestone in enumerate(written.milestones)}
     works = {work.name: number for number, work in enumerate(written.follows)}
     reached = [milestones.get(milestone.name) for milestone in plan.milestones]
@@ -117,7 +119,8 @@ def _for_plan(state: FieldState, written: Plan, plan: Plan, scenario: Scenario) 
         crews=tuple(-1 if number < 0 else state.crews[number] for number in places),
         rows_by_crew=tuple(0 if number < 0 else state.rows_by_crew[number] for number in places),
         trucks=trucks,
-        loads=tuple(sorted([*state.loads, *(truck.pallets for truck in gone)])),
+        loads=tuple(pallets for pallets, _ in loads),
+        apart=None if state.apart is None else replace(state.apart, loads=tuple(hold for _, hold in loads)),
         forklifts=state.forklifts[: plan.forklifts.count],
         reached=tuple(None if number is None else state.reached[number] for number in reached),
         swept_since=tuple(None if number is None else state.swept_since[number] for number in reached),

@@ -116,9 +116,11 @@ def _last_steps(run: Finished) -> dict[int, Step]:
 
 
 def _edge(run: Finished, number: int, laid: int, moved: dict[int, list[int]], at: float) -> EdgeState:
-    edge, pallet = run.site.edges[number], (run.stock.full, run.stock.half)
+    edge = run.site.edges[number]
+    # Of pallets that hold different mats: all that came, else what stands there was moved.
+    kinds = {(run.stock.full, run.stock.half), *(pallet for load in run.board.arrived for pallet in load.mats)}
     more = moved.get(number, [0, 0])
-    odd = [mats for mats in edge.staged if mats != pallet]
+    odd = [mats for mats in edge.staged if mats not in kinds]
     full, half = (
         (edge.loose_full, edge.loose_half)[kind]
         + sum((edge.full, edge.half)[kind][laid : edge.taken])

@@ -100,15 +100,13 @@ def truck(site: Site, board: Board, fleet: FleetPlan, number: int, actor: int, p
 def bring(
     site: Site, board: Board, pallets: int, hours: float, because: Step, actor: int, trip: int, loaded_before: bool = False
 ) -> Process:
-    """Drive a load to the yard when the daily limit has room for it; return the step of its being unloaded.
-
-    What was on a truck when the run began is packed as ever.
-    """
+    """Drive a load to the yard when the daily limit has room for it; return the step of its being unloaded."""
     stock, clock = board.stock, site.clocks["haul"]
     while not stock.let_through(pallets, clock.finish(because[END], hours)):
         because = yield site.pause(DAILY_LIMIT, next_day(stock, clock, because[END], hours), because, actor)
     because = yield site.begin(HAUL, hours, because, actor, -1, trip)
-    return (yield board.arrive(pallets, because, () if loaded_before else stock.mats_of(pallets)).unloaded)
+    mats = stock.packed.on_road(pallets) if loaded_before else stock.packed.next_of(pallets)
+    return (yield board.arrive(pallets, because, mats).unloaded)
 
 
 def trip_under_way(
@@ -139,9 +137,9 @@ def trip_under_way(
         hours = left("haul", luck[1], "haul", COMING)
         board.stock.pass_gate(was.pallets, site.clocks["haul"].finish(because[END], hours))
         because = yield site.begin(HAUL, hours, because, actor, -1, 0)
-        because = yield board.arrive(was.pallets, because).unloaded
+        because = yield board.arrive(was.pallets, because, board.stock.packed.on_road(was.pallets)).unloaded
     elif was.stage == UNLOADING:
-        because = yield board.arrive(was.pallets, because).unloaded
+        because = yield board.arrive(was.pallets, because, was.hold).unloaded
     return (yield site.begin(WAY_BACK, left("return", luck[2], "haul", RETURNING), because, actor, -1, 0))
 
 
@@ -190,7 +188,7 @@ def flight(site: Site, board: Board, plan: FlightPlan, number: int, actor: int) 
         because = yield site.begin(TIMETABLE, by_timetable - because[END], because, actor, -1, landing)
         if lands > by_timetable:
             because = yield site.pause(DAILY_LIMIT, lands, because, actor, BY_CALENDAR)
-        board.arrive(pallets, because, stock.mats_of(pallets))
+        board.arrive(pallets, because, stock.packed.next_of(pallets))
         landing += 1
     stock.flights_landed[number] = None
 
@@ -209,4 +207,4 @@ def resupply(site: Site, board: Board, pallets: int, actor: int, because: Step, 
     """Bring what was ordered again, after the time that takes; `ordered` is when, if that was before the run began."""
     hours = site.plan.supply.resupply - (0.0 if ordered is None else because[END] - ordered)
     because = yield site.begin(RESUPPLY, hours, because, actor, -1, pallets)
-    board.arrive(pallets, because, board.stock.mats_of_order(pallets))
+    board.arrive(pallets, because, board.stock.packed.of_order(pallets))

@@ -50,7 +50,7 @@ def shipment(site: Site, board: Board, plan: ShipmentPlan, number: int, actor: i
         because = yield site.begin(DISCHARGE, pallets * site.levels[discharge] * factor, because, actor, -1, pallets)
         while not stock.let_through(pallets, because[END]):
             because = yield site.pause(DAILY_LIMIT, stock.midnight_after(stock.day(because[END])), because, actor, BY_CALENDAR)
-        load = board.arrive(pallets, because, stock.mats_of(pallets, number))
+        load = board.arrive(pallets, because, stock.packed.next_of(pallets, number))
         stock.kept[number] -= pallets
         left -= pallets
         if not left:

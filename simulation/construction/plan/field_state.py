@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Final
 
+from simulation.construction.plan.packing import Mix, count_mats
+
 #: What a truck is at, in the order of its trip.
 AT_PORT, LOADING, HELD, COMING, UNLOADING, RETURNING = range(6)
 #: The same in words, as a log says it.
@@ -37,6 +39,8 @@ class EdgeState:
         Whether its area's connectors and starter key strip are set.
     end_stands : bool
         Whether a temporary end stands there; one that is being made does not yet, one that is being taken up still does.
+    staged_hold : tuple of (int, int)
+        Full and half mats of each of the pallets set down, where not every pallet holds the same.
     """
 
     laid: int = 0
@@ -48,15 +52,42 @@ class EdgeState:
     strip_set: bool = False
     prepared: bool = False
     end_stands: bool = False
+    staged_hold: tuple[Mix, ...] = ()
 
 
 @dataclass(frozen=True)
 class TruckState:
-    """What one truck is at, since when, and with how many pallets on it."""
+    """What one truck is at, since when, and with how many pallets on it; of one in the yard also what each of them holds."""
 
     stage: int = AT_PORT
     since: float = 0.0
     pallets: int = 0
+    hold: tuple[Mix, ...] = ()
+
+
+@dataclass(frozen=True)
+class PackedApart:
+    """Which mats have come, where full and half mats are packed apart.
+
+    Attributes
+    ----------
+    yard : tuple of (int, int)
+        Full and half mats of each pallet in the yard.
+    loads : tuple of tuple of (int, int)
+        The same of each load that is not unloaded, in the order of ``FieldState.loads``.
+    by_port : (int, int)
+        Full and half mats that trucks and flights have brought, those that wait on them included.
+    by_shipments : tuple of (int, int)
+        The same of each shipment.
+    came : (int, int)
+        All that have come, with those that were there at the start and what was ordered again.
+    """
+
+    yard: tuple[Mix, ...]
+    loads: tuple[tuple[Mix, ...], ...]
+    by_port: Mix
+    by_shipments: tuple[Mix, ...]
+    came: Mix
 
 
 @dataclass(frozen=True)
@@ -99,6 +130,8 @@ class FieldState:
         Pallets that each has brought to the yard, those that wait there included; None where it is known never to come.
     wet : bool or None
         Whether it rains at the moment; None where nobody says.
+    apart : PackedApart or None
+        Which mats have come; None where every pallet holds the same.
     lived : tuple of (float, float)
         Rising moments, and the share of the field that lay at each.
     """
@@ -120,6 +153,7 @@ class FieldState:
     followed: tuple[int, ...] = ()
     shipments: tuple[int | None, ...] = ()
     wet: bool | None = None
+    apart: PackedApart | None = None
     lived: tuple[tuple[float, float], ...] = field(default=(), compare=False)
 
     @property
@@ -141,6 +175,13 @@ class FieldState:
     def waiting(self) -> int:
         """Pallets in the yard that stand on what brought them."""
         return sum(self.loads) + sum(truck.pallets for fleet in self.trucks for truck in fleet if truck.stage == UNLOADING)
+
+    @property
+    def mats_waiting(self) -> Mix:
+        """Full and half mats in the yard that stand on what brought them, where they are packed apart."""
+        on_trucks = count_mats(pallet for fleet in self.trucks for truck in fleet for pallet in truck.hold)
+        on_loads = count_mats(pallet for load in (self.apart.loads if self.apart else ()) for pallet in load)
+        return on_trucks[0] + on_loads[0], on_trucks[1] + on_loads[1]
 
     def shipped(self, number: int) -> int | None:
         """Return how many pallets a shipment has brought; None where it is known never to come."""

@@ -15,8 +15,9 @@ def go_on(site: Site, board: Board, state: FieldState) -> None:
             site.reached[number] = (0.0, moment, None, 0.0, H_HOUR, -1, -1, -1)
     if all(step is not None for step in site.reached):
         return
-    for pallets in state.loads:
-        board.arrive(pallets, site.zero)
+    hold = state.apart.loads if state.apart is not None else ((),) * len(state.loads)
+    for pallets, mats in zip(state.loads, hold, strict=True):
+        board.arrive(pallets, site.zero, mats)
     for area in site.areas:
         if any(edge.laid for edge in area.edges):  # somebody went there before what it joins was laid
             site.open_area(area)

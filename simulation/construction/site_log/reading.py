@@ -21,6 +21,9 @@ from simulation.scenario.types.texts.site_log_text import SiteLog
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
+#: What is taken for granted of pallets that hold different mats.
+_PACKED_APART = "half mats packed apart: each laying edge is taken to have had the pallets that it lacked most"
+
 
 @dataclass(frozen=True)
 class LogReading:
@@ -54,9 +57,6 @@ def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogReading:
     LogError
         With every mistake in the log: its line and column, what is wrong, what would be right.
     """
-    if plan.supply.half_first is not None:
-        wrong = "half mats come on pallets of their own, and a log does not say which pallets came and which are left"
-        raise LogError(log.file, [Mistake("", wrong, "leave supply.half_mats out; compare can still try it on what is to come")])
     read, shifts = read_lines(log), LogShifts(scenario, plan)
     mistakes: list[Mistake] = []
     entries: list[Entry] = []
@@ -85,6 +85,8 @@ def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogReading:
         raise LogError(log.file, sorted(mistakes, key=_line_number))
     evidence = _evidence(entries, rows, at, bool(plan.supply.shipments))
     taken = tuple(f"{name}: the log has no such column; {what}" for name, what in missing_columns(read.columns) if read.lines)
+    if stock.apart is not None and entries:
+        taken = (*taken, _PACKED_APART)
     if not entries and at == 0.0:
         return LogReading(None, evidence, (), 0, tuple(entry.line.number for entry in late))
     state = FieldState(
@@ -96,7 +98,7 @@ def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogReading:
         came=stock.came,
         came_today=stock.came_today,
         rejected=stock.rejected,
-        trucks=under_way.trucks,
+        trucks=under_way.trucks if stock.apart is None else stock.apart.trucks,
         loads=under_way.loads,
         forklifts=under_way.forklifts,
         orders=under_way.orders,
@@ -105,6 +107,7 @@ def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogReading:
         followed=under_way.followed,
         shipments=under_way.shipments,
         wet=_sky(entries, mistakes),
+        apart=None if stock.apart is None else stock.apart.came,
         lived=_lived(plan, [*rows, *counted], at),
     )
     mistakes += check_stock(plan, state, entries)
@@ -156,6 +159,7 @@ def _edge_state(
         strip_set=edge.laid in plan.strips and edge.strips > before,
         prepared=(area.gate is not None or area.starter) and (begun or area.name.lower() in under_way.prepared),
         end_stands=number in under_way.ends and edge.laid < len(plan.full),
+        staged_hold=() if stock.apart is None else stock.apart.staged[number],
     )
 
 

@@ -5,10 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from simulation.construction.plan.field_state import FieldState
+from simulation.construction.plan.packing import count_mats
 from simulation.construction.plan.plan import Plan
 from simulation.construction.site_log.entries import Entry, LogShifts
+from simulation.construction.site_log.packed_apart import StandsApart, stand_apart
 from simulation.construction.site_log.rows import EdgeCount
 from simulation.construction.site_log.under_way import WorkUnderWay
 from simulation.scenario.site_log.log_lines import LogLine
@@ -30,6 +33,8 @@ class StockCount:
         Of each laying edge.
     open : tuple of (int, int)
         Full and half mats of opened pallets at each.
+    apart : StandsApart or None
+        What each pallet holds; None where all hold the same.
     """
 
     came: int
@@ -38,6 +43,7 @@ class StockCount:
     rejected: Mats
     staged: tuple[int, ...]
     open: tuple[Mats, ...]
+    apart: StandsApart | None = None
 
 
 def count_stock(
@@ -72,24 +78,32 @@ def count_stock(
         sum(entry.line.count("half mats rejected") or 0 for entry in entries),
     )
     used = [_used(plan, number, edge.laid, edge.rejected) for number, edge in enumerate(edges)]
-    opened = [_open(plan, mats, edge) for mats, edge in zip(used, edges, strict=True)]
     placed = tuple(sum(edge.rejected[kind] for edge in edges) for kind in (0, 1))
     elsewhere = rejected[0] - placed[0], rejected[1] - placed[1]  # of which the log does not say where they were found
-    out = _pallets(plan, [elsewhere, *((mats[0] + left[0], mats[1] + left[1]) for mats, left in zip(used, opened, strict=True))])
-    if not counted:
-        came = max(came, out)
-    elif wrong := _first_short(plan, entries, shifts):
-        mistakes.append(wrong)
-    if out > came - under_way.waiting:  # left-over mats were moved from one laying edge to another
-        opened = [(0, 0)] * len(edges)
-        out = min(_pallets(plan, [elsewhere, *used]), came - under_way.waiting)
-    stored = max(0, came - under_way.waiting - out)
-    staged = _staged(plan, edges, stored, under_way)
     today = sum(
         entry.line.count("pallets received") or 0
         for entry in entries
         if _day(plan, entry.start) == _day(plan, at) and entry.end <= at + 24.0
     )
+    if counted and (wrong := _first_short(plan, entries, shifts)):
+        mistakes.append(wrong)
+    if plan.supply.half_first is not None:
+        stage = partial(_staged, plan, edges)
+        ordered = sum(pallets for pallets, _ in under_way.orders)
+        for number in (came,) if counted else range(came, plan.supply.total + ordered + 1):
+            if apart := stand_apart(plan, number, edges, used, elsewhere, under_way, at, stage):
+                staged = tuple(map(len, apart.staged))
+                return StockCount(number, min(today, number), len(apart.came.yard), rejected, staged, apart.open, apart)
+        mistakes.append(_short_of_a_kind(plan, entries, used, elsewhere))
+    opened = [_open(plan, mats, edge) for mats, edge in zip(used, edges, strict=True)]
+    out = _pallets(plan, [elsewhere, *((mats[0] + left[0], mats[1] + left[1]) for mats, left in zip(used, opened, strict=True))])
+    if not counted:
+        came = max(came, out)
+    if out > came - under_way.waiting:  # left-over mats were moved from one laying edge to another
+        opened = [(0, 0)] * len(edges)
+        out = min(_pallets(plan, [elsewhere, *used]), came - under_way.waiting)
+    stored = max(0, came - under_way.waiting - out)
+    staged = _staged(plan, edges, stored)
     return StockCount(came, min(today, came), stored - sum(staged), rejected, staged, tuple(opened))
 
 
@@ -104,8 +118,10 @@ def _used(plan: Plan, edge: int, laid: int, rejected: Mats) -> Mats:
 
 
 def _pallets(plan: Plan, mats: Sequence[Mats]) -> int:
-    """Return how many pallets so many mats were on, if they shared them."""
+    """Return how many pallets so many mats were on, if they shared them; the fewest, if full and half mats are packed apart."""
     supply = plan.supply
+    if supply.half_first is not None:
+        return math.ceil(sum(2 * full + half for full, half in mats) / (2 * supply.full + supply.half))
     wanted = [(sum(used[kind] for used in mats), on) for kind, on in enumerate((supply.full, supply.half))]
     return max((math.ceil(count / on) for count, on in wanted if on), default=0)
 
@@ -119,7 +135,7 @@ def _open(plan: Plan, used: Mats, edge: EdgeCount) -> Mats:
     return max(0, pallets * plan.supply.full - used[0]), max(0, pallets * plan.supply.half - used[1])
 
 
-def _staged(plan: Plan, edges: Sequence[EdgeCount], stored: int, under_way: WorkUnderWay) -> tuple[int, ...]:
+def _staged(plan: Plan, edges: Sequence[EdgeCount], stored: int) -> tuple[int, ...]:
     """Return the pallets at each laying edge: as counted after its last row, else as many as forklifts keep there."""
     staged = []
     for edge, edge_plan in zip(edges, plan.edges, strict=True):
@@ -162,6 +178,16 @@ def _first_short(plan: Plan, entries: Sequence[Entry], shifts: LogShifts) -> Mis
             right = "write what came under pallets received, and what was there at the start under supply.on_hand"
             return line.mistake("rows" if entry.worked else "", wrong, right)
     return None
+
+
+def _short_of_a_kind(plan: Plan, entries: Sequence[Entry], used: Sequence[Mats], elsewhere: Mats) -> Mistake:
+    """Return the mistake of rows that took more mats of a kind than can have come, packed apart."""
+    full, half = count_mats([*used, elsewhere])
+    first = "first" if plan.supply.half_first else "last"
+    wrong = f"rows took {full:,} full and {half:,} half mats, and what came, half mats {first}, held fewer of one kind"
+    right = "write what came under pallets received, and under supply.half_mats how it was packed"
+    worked = [entry.line for entry in entries if entry.worked]
+    return (worked[-1] if worked else entries[-1].line).mistake("rows" if worked else "", wrong, right)
 
 
 def check_stock(plan: Plan, state: FieldState, entries: Sequence[Entry]) -> Iterator[Mistake]:

@@ -9,6 +9,7 @@ from typing import Any, Final
 import simpy
 
 from simulation.construction.plan.field_state import EdgeState
+from simulation.construction.plan.packing import count_mats
 from simulation.construction.plan.plan import AreaPlan, EdgePlan
 from simulation.construction.plan.steps import Step
 from simulation.construction.site.edges.area_draws import AreaLuck
@@ -184,11 +185,12 @@ class LayingEdge:
         plan, laid = self.plan, state.laid
         self.laid = self.taken = self.seen = laid
         self.graded = max(laid, int(plan.graded if state.graded is None else state.graded))
-        self.staged, self.cover = [pallet] * state.staged, state.staged
+        self.staged, self.cover = list(state.staged_hold) or [pallet] * state.staged, state.staged
         self.loose_full, self.loose_half = state.open_full, state.open_half
         self.in_use = int(bool(state.open_full or state.open_half))
-        self.due_full = sum(plan.full[laid:]) - state.open_full - state.staged * pallet[0]
-        self.due_half = sum(plan.half[laid:]) - state.open_half - state.staged * pallet[1]
+        staged = count_mats(self.staged)
+        self.due_full = sum(plan.full[laid:]) - state.open_full - staged[0]
+        self.due_half = sum(plan.half[laid:]) - state.open_half - staged[1]
         self.strip_set = laid if state.strip_set else -1
         self.end_stands = state.end_stands
         # What was damaged in rows that lie is told with the field, not drawn.

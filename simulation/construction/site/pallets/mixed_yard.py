@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from simulation.construction.plan.packing import Mix, find_pallet
 from simulation.construction.site.edges.laying_edge import LayingEdge
-from simulation.construction.site.pallets.packing import Mix
 
 
 class MixedYard:
@@ -45,14 +45,10 @@ class MixedYard:
 
     def take(self, edge: LayingEdge) -> Mix:
         """Take the pallet for a laying edge: with most of what it lacks most, as a share of all that it takes."""
-        due = (edge.due_full, edge.due_half)
-        of = (sum(edge.plan.full), sum(edge.plan.half))
-        lacks = sorted((kind for kind in (0, 1) if due[kind] > 0), key=lambda kind: due[kind] / max(of[kind], 1), reverse=True)
-        for kind in lacks:
-            fullest = max((pallet for pallet in self.pallets if pallet[kind]), key=lambda pallet: pallet[kind], default=None)
-            if fullest is not None:
-                self.pallets[fullest] -= 1
-                if not self.pallets[fullest]:
-                    del self.pallets[fullest]
-                return fullest
-        raise AssertionError("no pallet here serves that laying edge")
+        takes = sum(edge.plan.full), sum(edge.plan.half)
+        pallet = find_pallet(self.pallets, (edge.due_full, edge.due_half), takes)
+        assert pallet is not None, "no pallet here serves that laying edge"
+        self.pallets[pallet] -= 1
+        if not self.pallets[pallet]:
+            del self.pallets[pallet]
+        return pallet

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
-from itertools import islice
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan_parts import SupplyPlan
 from simulation.construction.plan.steps import Step
 from simulation.construction.site.pallets.mixed_yard import MixedYard
-from simulation.construction.site.pallets.packing import Mix, pack
+from simulation.construction.site.pallets.packed_deliveries import PackedDeliveries
 
 if TYPE_CHECKING:
     from simulation.construction.site.site import Site
@@ -41,6 +40,8 @@ class Stock:
         Laying edges that may use each other's left-over mats.
     mixed : MixedYard or None
         What the pallets in the yard hold; None where every pallet holds the same.
+    packed : PackedDeliveries
+        What the pallets hold that come.
     brought : (int, int)
         Full and half mats of all arrivals.
     spare_full, spare_half : int
@@ -71,7 +72,8 @@ class Stock:
         to_arrive = [pallet for arrival in plan.arrivals if arrival.hour > 0.0 for pallet in arrival.pallets]
         self.yard += len(here)
         self.incoming += len(to_arrive)
-        apart = bool(brought) or plan.half_first is not None
+        state = site.plan.state
+        apart = bool(brought) or plan.half_first is not None or (state is not None and state.apart is not None)
         self.mixed = MixedYard([*here, *[(plan.full, plan.half)] * plan.on_hand]) if apart else None
         self.brought = sum(full for full, _ in brought), sum(half for _, half in brought)
         self.need_full = sum(sum(edge.plan.full) for edge in site.edges)
@@ -83,15 +85,17 @@ class Stock:
         self.ordered_full = self.ordered_half = 0
         self.through_gate: dict[int, int] = {}
         self.kept = [0] * len(plan.shipments)
-        self._packed: dict[int | None, Iterator[Mix]] = {}
         self.never_came: dict[int, int] = {}
         self.flights_landed: list[int | None] = [0] * len(plan.flights)
         self.resupply: Callable[[int, Step], None] = nobody
-        if site.plan.state is not None:
-            self.stand(site.plan.state)
+        if state is not None:
+            self.stand(state)
         alike = self.incoming - len(to_arrive)
         self.on_the_way = [alike * on + sum(mats[kind] for mats in to_arrive) for kind, on in enumerate((self.full, self.half))]
-        self._by_port = self.to_come
+        if state is not None and state.apart is not None:
+            came, waiting = state.apart.came, state.mats_waiting
+            self.on_the_way = [self.supplied * on - came[kind] + waiting[kind] for kind, on in enumerate((self.full, self.half))]
+        self.packed = PackedDeliveries(plan, state, self.to_come)
 
     def stand(self, state: FieldState) -> None:
         """Stand as it did at the moment at which the run begins."""
@@ -107,7 +111,7 @@ class Stock:
         self.spare_half += (state.ordered - lost) * self.half - self.rejected_half
         self.through_gate[self.day(state.at)] = state.came_today
         if self.mixed is not None:
-            self.mixed = MixedYard([(self.full, self.half)] * self.yard)
+            self.mixed = MixedYard(state.apart.yard if state.apart is not None else [(self.full, self.half)] * self.yard)
 
     def take(self, pallets: int) -> int:
         """Take up to so many pallets at the port for a load, and return how many there were."""
@@ -118,24 +122,8 @@ class Stock:
     def keep_for_shipment(self, number: int, pallets: int) -> int:
         """Take up to so many pallets for a shipment, and return how many there were."""
         self.kept[number] = self.take(pallets)
-        self._by_port -= self.kept[number]
+        self.packed.keep_for_shipment(number, self.kept[number])
         return self.kept[number]
-
-    def mats_of(self, pallets: int, shipment: int | None = None) -> tuple[Mix, ...]:
-        """Return what the next pallets of a shipment hold, or of what trucks and flights bring; empty where all hold the same."""
-        if self.plan.half_first is None:
-            return ()
-        if shipment not in self._packed:
-            whole = self._by_port if shipment is None else self.kept[shipment]
-            self._packed[shipment] = iter(self._pack(whole))
-        return tuple(islice(self._packed[shipment], pallets))
-
-    def mats_of_order(self, pallets: int) -> tuple[Mix, ...]:
-        """Return what the pallets of an order again hold; empty where all pallets hold the same."""
-        return () if self.plan.half_first is None else tuple(self._pack(pallets))
-
-    def _pack(self, pallets: int) -> list[Mix]:
-        return pack(pallets, self.full, self.half, bool(self.plan.half_first))
 
     def lose_shipment(self, number: int, step: Step) -> None:
         """Take the pallets of a shipment that never comes out of what is to come; where the spares are gone, order more."""

@@ -17,7 +17,6 @@ from simulation.questions.forecast.single_run.mats import follow_mats
 from simulation.questions.plan.limits import Limits
 from simulation.questions.plan.usual_choices import usual_choices
 from simulation.scenario import Change, SiteLog, begin_by, vary
-from simulation.scenario.site_log.log_lines import LogError
 
 APART = ["first", "last"]
 #: 40 rows of a strip 72 ft wide, and pallets of 11 full and 2 half mats.
@@ -102,11 +101,9 @@ def test_take_off_and_pallets_are_the_same_however_they_are_packed():
     assert quantities[0] == quantities[1] == quantities[2]
 
 
-def test_a_log_of_mats_packed_apart_is_refused_and_what_is_still_to_come_may_be_tried_so():
+def test_what_is_still_to_come_may_be_tried_packed_apart():
     scenario = make_scenario(LITTLE)
     log = SiteLog("log.csv", log_of_run(scenario, simulate(compile_plan(scenario), 1, until=8.0), 8.0))
-    with pytest.raises(LogError, match=r"half mats come on pallets of their own.*leave supply.half_mats out"):
-        compile_plan(begin_by(make_scenario(changed(LITTLE, supply={"half_mats": "first"})), log))
     tried = compile_plan(vary(begin_by(scenario, log), [Change("supply.half_mats", "last")]))
     done = simulate(tried, 0)
     assert math.isfinite(done.site.reached[-1][END])

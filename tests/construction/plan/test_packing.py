@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from simulation.construction.site.pallets.packing import pack
+from simulation.construction.plan.packing import pack
 
 
 @given(st.integers(0, 400), st.integers(1, 30), st.integers(1, 30), st.booleans())
