@@ -43,7 +43,7 @@ class OpenEnd:
         (Step, int)
             The last step, and up to which row laying may go on.
         """
-        edge, ends = self.edge, self.ends
+        edge, ends, turns = self.edge, self.ends, self.site.turns
         while True:
             edge.since = because
             if edge.end_due:
@@ -52,6 +52,9 @@ class OpenEnd:
                 because = yield from self.take_up(row, because, before)
             elif (event := self._lacking_strip(row)) is not None:
                 because = yield event
+            elif isinstance(turns, TurnsByShift) and not turns.anybody(edge, because[END]):  # its shift ended over the end
+                because = yield from turns.somebody(edge, because)
+                turns.on_turn(edge, because[END])
             else:
                 upto = ends.rows_that_fit(edge, row, because[END], before)
                 if upto > row:

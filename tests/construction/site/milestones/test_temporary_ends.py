@@ -262,3 +262,15 @@ def test_an_open_laying_edge_farther_off_than_people_stand_back_needs_no_end():
     laid = [max(step[NUMBER] for step in rows if step[END] <= stood) for _, stood, _ in list_ends(near)]
     assert len(laid) > 1 and max(laid) < 40 + 50 < 120
     assert len(laid) < len(list(list_ends(whole))) and ends(near)[1] < ends(whole)[1]
+
+
+def test_a_crew_that_takes_an_end_up_past_its_shift_lays_the_next_row_when_it_comes_back():
+    """The end falls due while a key strip is set, and is taken up by 16:41; the shift ended at 16:30, others come at 20:00."""
+    crew = [{"name": "red", "people": 14, "areas": ["runway"]}]
+    crew.append({**crew[0], "name": "blue", "shift": {"hours": ["20:00-22:00"], "lighting": True}})
+    text = STRIP.replace("06:00-18:00", "06:00-16:30").replace('closing = "1 h"', 'closing = "150 min"')
+    run = run_of(text=text, laying={"finish_rows": "30 min"}, temporary_end=ENDS, crew=crew)
+    gone = max(step[END] for step in run.site.trace if step[KIND] == TAKE_END_UP)
+    first = next(step for step in run.site.trace if step[KIND] == ROW and step[START] >= gone)
+    assert 10.5 < gone < 11.0
+    assert (first[START], run.actors[first[ACTOR]].name) == (14.0, "blue")
