@@ -62,8 +62,8 @@ def start_take_up(site: Site, stock: Stock, actor: Callable[[str, str], int]) ->
     forklifts = tuple(
         YardForklift(number, actor("forklift", f"{number + 1}"), site, field) for number in range(plan.forklifts.count)
     )
-    for one in forklifts:
-        start(one.work())
+    for forklift in forklifts:
+        start(forklift.work())
     for milestone in plan.milestones:
         actor("milestone", milestone.name)
     return AtTakeUp(field, crews, forklifts)
