@@ -18,54 +18,65 @@ from simulation.study.runner import MOST_RUNS, RUNS
 
 if TYPE_CHECKING:
     from simulation.present.answer import Answer
+    from simulation.questions.brief.study import BriefResult
     from simulation.scenario import Scenario
 
 #: Runs of each plan that is tried; the same as `simulation.questions.brief.study.EACH`, which takes long to import.
 EACH = 100
 
 
+STUDY = Annotated[
+    str | None,
+    typer.Argument(
+        metavar="SCENARIO|RUN",
+        help="A scenario file; or DIR or DIR/NUMBER, a study that is kept. Default: the shipped relief strip.",
+    ),
+]
+FILE = Annotated[
+    Path | None,
+    typer.Option("--out", metavar="FILE", help="Ends in .html or .pdf. Default: reports/SCENARIO/brief.html."),
+]
+RUN_COUNT = Annotated[
+    int | None,
+    typer.Option(
+        "--runs", min=1, max=MOST_RUNS, metavar="N", help=f"Runs of the forecast. Default: {RUNS}, or those of the study."
+    ),
+]
+EACH_RUNS = Annotated[
+    int, typer.Option("--each", min=1, max=MOST_RUNS, metavar="M", help="Runs of each plan and change that is tried.")
+]
+MEASURES = Annotated[
+    bool, typer.Option("--measures/--no-measures", help="Try what one more of each thing, or one trouble less, would gain.")
+]
+PLANS = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--compare",
+        metavar="WHAT",
+        help="What to compare: KEY=V1,V2,… as in keystrip compare --vary, or crews such as 1x40,2x20. May be given again. "
+        "Default: the other start with as many people, one forklift fewer, one and two more.",
+    ),
+]
+NO_COMPARE = Annotated[bool, typer.Option("--no-compare", help="Leave the comparison out.")]
+GRID = Annotated[
+    bool,
+    typer.Option(
+        "--grid/--no-grid",
+        help="The decision sheet: people a quarter fewer and more, both starts, a forklift fewer and more, combined.",
+    ),
+]
+
+
 def brief(
-    scenario: Annotated[
-        str | None,
-        typer.Argument(
-            metavar="SCENARIO|RUN",
-            help="A scenario file; or DIR or DIR/NUMBER, a study that is kept. Default: the shipped relief strip.",
-        ),
-    ] = None,
-    out: Annotated[
-        Path | None,
-        typer.Option("--out", metavar="FILE", help="Ends in .html or .pdf. Default: reports/SCENARIO/brief.html."),
-    ] = None,
+    scenario: STUDY = None,
+    out: FILE = None,
     deadline: DEADLINE = None,
-    run_count: Annotated[
-        int | None,
-        typer.Option(
-            "--runs", min=1, max=MOST_RUNS, metavar="N", help=f"Runs of the forecast. Default: {RUNS}, or those of the study."
-        ),
-    ] = None,
-    each: Annotated[
-        int, typer.Option("--each", min=1, max=MOST_RUNS, metavar="M", help="Runs of each plan and change that is tried.")
-    ] = EACH,
-    measures: Annotated[
-        bool, typer.Option("--measures/--no-measures", help="Try what one more of each thing, or one trouble less, would gain.")
-    ] = True,
-    plans: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--compare",
-            metavar="WHAT",
-            help="What to compare: KEY=V1,V2,… as in keystrip compare --vary, or crews such as 1x40,2x20. May be given again. "
-            "Default: the other start with as many people, one forklift fewer, one and two more.",
-        ),
-    ] = None,
-    no_compare: Annotated[bool, typer.Option("--no-compare", help="Leave the comparison out.")] = False,
-    grid: Annotated[
-        bool,
-        typer.Option(
-            "--grid/--no-grid",
-            help="The decision sheet: people a quarter fewer and more, both starts, a forklift fewer and more, combined.",
-        ),
-    ] = True,
+    run_count: RUN_COUNT = None,
+    each: EACH_RUNS = EACH,
+    measures: MEASURES = True,
+    plans: PLANS = None,
+    no_compare: NO_COMPARE = False,
+    grid: GRID = True,
     log: LOG = None,
     at: AT = None,
     units: UNITS = None,
@@ -80,15 +91,9 @@ def brief(
     As .html it needs no network and holds a decision sheet; as .pdf it has two to four pages, then the assumptions and
     every long table whole. Runs are kept in reports/SCENARIO, or in the folder of the study, and shared with the other commands.
     """
-    from simulation.present.pictures.figure import listed
-    from simulation.present.renderers.record import answer_record
-    from simulation.present.renderers.record import as_json as as_json_text
-    from simulation.questions.brief.answer import brief_answer
     from simulation.questions.brief.files import unable
     from simulation.questions.brief.study import Asked
-    from simulation.questions.brief.study import brief as brief_of_scenario
-    from simulation.questions.conditions.study import SEASONS, losses_of
-    from simulation.questions.forecast.drawn.figures import forecast_pictures, plan_of, s_curve_picture
+    from simulation.questions.brief.study import brief as ask
 
     if no_compare and plans:
         stop("--compare: --no-compare leaves the comparison out; give one of them")
@@ -98,10 +103,9 @@ def brief(
     if why := unable(file):
         stop(f"--out: {why}")
     session.may_write("--out", "brief", force, file)
+    sampling = "random"
     if study is not None:
         run_count, seed, sampling = run_count or study[0], study[1] if seed is None else seed, study[2]
-    else:
-        sampling = "random"
     with session.mistakes_of(name), session.refusals():
         session.warn(name, loaded)
         compared = [] if no_compare else _plans(loaded, plans, each) if plans else None
@@ -117,18 +121,11 @@ def brief(
                 progress=advance,
                 tell=say,
             )
-            result = brief_of_scenario(loaded, context, Asked(each, measures, compared, grid))
-        pictures = (s_curve_picture(result.forecast), *forecast_pictures(result.forecast), plan_of(loaded))
-        made = brief_answer(result, pictures, folder, losses_of(result.forecast, SEASONS))
-    if as_json:
-        put(as_json_text(answer_record(made)) + "\n")
-    else:
-        _put(made)
+            result = ask(loaded, context, Asked(each, measures, compared, grid))
+        made = _make_answer(result, folder)
+    _put(made, as_json)
     _write(made, file, force)
-    if result.stopped:
-        missing = f"without {listed(result.missing)}; " if result.missing else ""
-        say(f"{result.stopped}: {missing}the runs done are kept in {folder}; the same command goes on from there")
-        raise typer.Exit(STOPPED)
+    _end(result, folder)
 
 
 def _scenario_or_study(given: str | None, units: str | None) -> tuple[str, Scenario, Path, tuple[int, int, str] | None]:
@@ -166,10 +163,25 @@ def _plans(scenario: Scenario, asked: Sequence[str], each: int) -> list[tuple[st
         stop(f"--compare: {lines[0]}" + (f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""))
 
 
-def _put(made: Answer) -> None:
-    """Write the answers of the first page to standard output."""
-    from simulation.present.answer import Text
+def _make_answer(result: BriefResult, folder: Path) -> Answer:
+    from simulation.questions.brief.answer import brief_answer
+    from simulation.questions.conditions.study import SEASONS, losses_of
+    from simulation.questions.forecast.drawn.figures import forecast_pictures, plan_of, s_curve_picture
 
+    forecast = result.forecast
+    pictures = (s_curve_picture(forecast), *forecast_pictures(forecast), plan_of(forecast.scenario))
+    return brief_answer(result, pictures, folder, losses_of(forecast, SEASONS))
+
+
+def _put(made: Answer, as_json: bool) -> None:
+    """Write the record, or the answers of the first page, to standard output."""
+    from simulation.present.answer import Text
+    from simulation.present.renderers.record import answer_record
+    from simulation.present.renderers.record import as_json as as_json_text
+
+    if as_json:
+        put(as_json_text(answer_record(made)) + "\n")
+        return
     lines = [made.title, *made.warnings]
     lines += [block.text for part in made.pages[0].parts for block in part.blocks if isinstance(block, Text) and block.strong]
     put(session.text_of(lambda console: console.print("\n".join(lines))))
@@ -182,3 +194,13 @@ def _write(made: Answer, file: Path, force: bool) -> None:
         say(f"brief in {write_brief(made, file, force)}")
     except OSError as error:
         stop(f"--out: {file} cannot be written ({error.strerror or error}); make room, or name another file{kept_line()}")
+
+
+def _end(result: BriefResult, folder: Path) -> None:
+    """End with the code that fits, and say what a brief that was stopped goes without."""
+    from simulation.present.pictures.figure import listed
+
+    if result.stopped:
+        missing = f"without {listed(result.missing)}; " if result.missing else ""
+        say(f"{result.stopped}: {missing}the runs done are kept in {folder}; the same command goes on from there")
+        raise typer.Exit(STOPPED)
