@@ -99,7 +99,7 @@ def repeat(
         If the cluster cannot be used.
     """
     with Store(folder, reading=True) as store:
-        kept = _manifest(store, folder, number)
+        kept = read_manifest(store, folder, number, "repeat it")
         scenario = kept.scenario()
         identity = Identity.of(scenario, kept.identity.seed, kept.identity.sampling)
         plan = replace(compile_plan(scenario), seed=kept.identity.seed, sampling=kept.identity.sampling)
@@ -127,10 +127,15 @@ def repeat(
     return Repetition(kept, done, tuple(sorted(differing)), largest, _changed(kept, identity))
 
 
-def _manifest(store: Store, folder: Path, number: int | None) -> Manifest:
-    studies = store.manifests()
-    if number is not None:
-        studies = [study for study in studies if study.number == number]
+def read_manifest(store: Store, folder: Path, number: int | None, there: str) -> Manifest:
+    """Return the study of a number, or that stored last of the scenario as written; `there` is to be done where one has no text.
+
+    Raises
+    ------
+    StoreError
+        If the study is not there, or has no scenario text.
+    """
+    studies = [study for study in store.manifests() if number in (None, study.number)]
     if not studies:
         raise StoreError(
             f"{folder}: there is no study {'yet' if number is None else number}; keystrip studies {folder} lists them"
@@ -138,7 +143,7 @@ def _manifest(store: Store, folder: Path, number: int | None) -> Manifest:
     # The scenario's own study goes before those of its variations.
     kept = max(studies, key=lambda study: (not study.changes, study.last, study.number))
     if not kept.text:
-        raise StoreError(f"{folder}: study {kept.number} was made by a program, from a scenario without a text; repeat it there")
+        raise StoreError(f"{folder}: study {kept.number} was made by a program, from a scenario without a text; {there} there")
     return kept
 
 

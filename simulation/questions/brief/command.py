@@ -136,12 +136,13 @@ def _scenario_or_study(given: str | None, units: str | None) -> tuple[str, Scena
     if given is None or not (path.is_dir() or (path.name.isdecimal() and path.parent.is_dir() and not path.is_file())):
         name, loaded = session.load(given, units)
         return name, loaded, folder_of(name, None), None
-    from simulation.questions.brief.study import kept_study
-    from simulation.replicate.repeating import find_study
+    from simulation.replicate import Store
+    from simulation.replicate.repeating import find_study, read_manifest
 
     with session.refusals(), session.mistakes_of(given):
         folder, number = find_study(given)
-        kept = kept_study(folder, number)
+        with Store(folder, reading=True) as store:
+            kept = read_manifest(store, folder, number, "write the brief")
         loaded = kept.scenario(session.units_of(units))
     sampling, runs = kept.identity.sampling, max(1, kept.runs)
     if sampling != "random":

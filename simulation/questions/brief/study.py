@@ -19,7 +19,6 @@ from simulation.questions.plan.result import PlanResult
 from simulation.questions.plan.space import read_choices
 from simulation.questions.plan.study import NoPlanError, best_plan
 from simulation.questions.update.study import UpdateResult, update
-from simulation.replicate import Manifest
 from simulation.replicate.runs import STOPPED
 from simulation.scenario import Scenario
 from simulation.study.calendar import make_calendar
@@ -173,30 +172,6 @@ def _seek_best(scenario: Scenario, context: RunContext) -> PlanResult | None:
         return best_plan(scenario, replace(context, progress=None), limits, choices)
     except NoPlanError:
         return None
-
-
-def kept_study(folder: Path, number: int | None = None) -> Manifest:
-    """Return the study of a folder that a brief is to be of: by its number, or the one stored last of the scenario as written.
-
-    Raises
-    ------
-    StoreError
-        If the store cannot be read, or the study is not in it, or has no scenario text.
-    """
-    from simulation.replicate import Store, StoreError
-
-    with Store(folder, reading=True) as store:
-        studies = [manifest for manifest in store.manifests() if number in (None, manifest.number)]
-    if not studies:
-        raise StoreError(
-            f"{folder}: there is no study {'yet' if number is None else number}; keystrip studies {folder} lists them"
-        )
-    kept = max(studies, key=lambda manifest: (not manifest.changes, manifest.last, manifest.number))
-    if not kept.text:
-        raise StoreError(
-            f"{folder}: study {kept.number} was made by a program, from a scenario without a text; write the brief there"
-        )
-    return kept
 
 
 def _plans(scenario: Scenario, asked: Asked) -> list[tuple[str, Scenario]]:
