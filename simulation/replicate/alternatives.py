@@ -91,7 +91,7 @@ class Alternatives:
         """Return a table for each scenario, of the runs below `count` that all of them have: after a stop, fewer."""
         tables = [self.table(index, count) for index in range(len(self.runs))]
         shared = set.intersection(*(set(table["run"].tolist()) for table in tables))
-        return [table.take([place for place, run in enumerate(table["run"].tolist()) if run in shared]) for table in tables]
+        return [table.take([index for index, run in enumerate(table["run"].tolist()) if run in shared]) for table in tables]
 
     def estimate(self, each: int) -> tuple[int, float]:
         """Return how many runs are still to be done to have `each` of every scenario, and about how many seconds they take.

@@ -54,15 +54,15 @@ class Expected:
         if not count or free < runs / 2:
             return None
         design = np.column_stack([np.ones(runs), scores])
-        found = np.linalg.lstsq(design, hours, rcond=None)[0]
-        left = hours - design @ found
-        variance, slopes = float(left @ left) / free, found[1:]
+        fitted = np.linalg.lstsq(design, hours, rcond=None)[0]
+        left = hours - design @ fitted
+        variance, slopes = float(left @ left) / free, fitted[1:]
         explained = float(slopes @ slopes)
         if not explained:
             return None
         kept = max(0.0, 1.0 - max(0, count - 2) * variance / (runs * explained))
         scatter = math.sqrt(variance + (1.0 - kept) * explained)
-        return cls(float(found[0]), kept * slopes, max(scatter, 1e-6 * math.sqrt(explained)))
+        return cls(float(fitted[0]), kept * slopes, max(scatter, 1e-6 * math.sqrt(explained)))
 
     def surprises(self, scores: NDArray[np.float64], on_time: NDArray[np.float64], limit: float) -> NDArray[np.float64]:
         """Return for each run by how much it is more on time than expected, plus the chance of an expected run.
@@ -148,5 +148,5 @@ def adjusted_evidence(seen: Seen, chance: float, asked: float) -> float:
     stakes = [sign * _MOST_STAKED * 0.5**step for sign in (-1.0, 1.0) for step in range(_STAKES)]
     wealth = [float(np.log1p(stake * away).sum()) for stake in stakes]
     most = max(wealth)
-    bets = before + most + math.log(math.fsum(math.exp(one - most) for one in wealth) / len(wealth))
+    bets = before + most + math.log(math.fsum(math.exp(stake - most) for stake in wealth) / len(wealth))
     return max(plain, bets) + math.log1p(math.exp(-abs(plain - bets))) - math.log(2.0)

@@ -159,26 +159,26 @@ def told_by_change(own: Outcome, paired: Outcome, reference: Outcome) -> Outcome
     p50, p80 = (_read_quantile(own.hours, hours, share) for share in (0.5, 0.8))
     chance = own.chance
     if chance is not None and own.deadline is not None:
-        told = deadline_chance(own.deadline, hours, own.scenario.horizon).chance
-        by = told.probability - chance.probability
+        own_chance = deadline_chance(own.deadline, hours, own.scenario.horizon).chance
+        by = own_chance.probability - chance.probability
         low, high = (min(1.0, max(0.0, end + by)) for end in (chance.low, chance.high))
-        high = 1.0 if told.at_least else high
-        chance = replace(told, low=low, high=high, by_change=both, method=METHOD_OF_CHANGE)
+        high = 1.0 if own_chance.at_least else high
+        chance = replace(own_chance, low=low, high=high, by_change=both, method=METHOD_OF_CHANGE)
     return replace(own, p50=p50, p80=p80, chance=chance, by_change=both, read_from=hours)
 
 
-def tell_change(change: Against, told: Outcome, reference: Outcome) -> Against:
+def tell_change(change: Against, outcome: Outcome, reference: Outcome) -> Against:
     """Return the change of a plan that is told beside a reference of more, or of other, runs: what the two are said to differ by.
 
     The paired runs may say something else: at the deadline they say it of another rank than the one that the deadline has among
     all runs of the reference, and a plan that is told by its own runs is not told by the change. So an interval holds what the
     paired runs leave open, and the same beside the number that is said.
     """
-    chances = (of.chance.probability if of.chance is not None else math.nan for of in (told, reference))
+    chances = (of.chance.probability if of.chance is not None else math.nan for of in (outcome, reference))
     return replace(
         change,
-        p50=_differ_by(change.p50, told.p50.value - reference.p50.value),
-        p80=_differ_by(change.p80, told.p80.value - reference.p80.value),
+        p50=_differ_by(change.p50, outcome.p50.value - reference.p50.value),
+        p80=_differ_by(change.p80, outcome.p80.value - reference.p80.value),
         chance=_differ_by(change.chance, next(chances) - next(chances), most=1.0),
     )
 

@@ -31,7 +31,7 @@ def tasks_left(scenario: Scenario) -> Iterator[Mistake]:
 
 def may_never_begin(scenario: Scenario) -> Iterator[Mistake]:
     """Yield a line for each need of a task for a shipment that may never come: where it does not, the task never begins."""
-    chances = {one.name: one.chance for one in scenario.supply.shipments if one.again is None and one.chance < 1.0}
+    chances = {ship.name: ship.chance for ship in scenario.supply.shipments if ship.again is None and ship.chance < 1.0}
     for task in scenario.task:
         for number, need in enumerate(task.after, 1):
             if need.shipment is not None and need.shipment in chances:

@@ -273,4 +273,4 @@ class Plan:
     @property
     def ends(self) -> bool:
         """Whether temporary ends are made."""
-        return any(one.ends for one in self.milestones)
+        return any(milestone.ends for milestone in self.milestones)

@@ -246,8 +246,8 @@ class ComingUp:
         if not done:
             return
         site = self.site
-        for number, one in enumerate(self.plan.milestones):
-            if one.stage == stage and site.reached[number] is None and not any(inside[area] for area in one.areas):
+        for number, milestone in enumerate(self.plan.milestones):
+            if milestone.stage == stage and site.reached[number] is None and not any(inside[area] for area in milestone.areas):
                 site.reached[number] = step
         if not any(inside):
             self.when[stage] = step[END]

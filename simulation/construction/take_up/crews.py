@@ -92,9 +92,9 @@ class Lifters:
         paces = field.luck.lift(plan, self.party.plan.people)
         while work:
             kind, hours, number = work[0]
-            place = section.place(number) if kind == LIFT else -1
+            index = section.index(number) if kind == LIFT else -1
             if kind == LIFT:
-                hours, mats = paces[place], plan.mats[place]
+                hours, mats = paces[index], plan.mats[index]
                 while point.loose and point.loose + mats > field.plan.loose:
                     point.lifters_wait = event = field.wait(edge, HANDLERS, self.party)
                     if math.isinf(ends):
@@ -116,7 +116,7 @@ class Lifters:
             because = yield self.begin(kind, hours, because, self.party.number, edge, number)
             if kind == LIFT:
                 point.loose += mats
-                point.rows.append((plan.area, number, edge, plan.away[place]))
+                point.rows.append((plan.area, number, edge, plan.away[index]))
                 field.lifted.append((plan.area, number))
                 self.wake_handlers(because)
             if kind in (LIFT, RAIL_UP):

@@ -71,8 +71,8 @@ class MatLuck:
         scrap = site.levels["take_up.scrap"]
         luck = site.streams.stream("mats come up", area.name).random(total)
         state = np.where(luck < scrap, 2, np.where(luck < scrap + site.levels["take_up.to_repair"], 1, 0))
-        place = np.arange(total) - np.repeat(np.cumsum(pieces) - pieces, pieces)
-        half = (place < np.repeat(halves, pieces)).astype(int)
+        piece = np.arange(total) - np.repeat(np.cumsum(pieces) - pieces, pieces)
+        half = (piece < np.repeat(halves, pieces)).astype(int)
         counts = np.zeros((area.rows, len(STATES), 2), dtype=np.intp)
         np.add.at(counts, (row_of, state, half), 1)
         by_row: NDArray[float64] = np.zeros(area.rows)

@@ -21,7 +21,7 @@ class Section:
     def __init__(self, plan: SectionPlan) -> None:
         self.plan = plan
         self.work: deque[Piece] | None = None
-        self._place = {row: place for place, row in enumerate(plan.rows)}
+        self._place = {row: index for index, row in enumerate(plan.rows)}
 
     def open(self, field: ComingUp) -> deque[Piece]:
         """Return what is still to be done, all of it where nobody has come yet."""
@@ -46,6 +46,6 @@ class Section:
             self.work.extend((RAIL_UP, hours, number) for number, hours in enumerate(luck.rail(plan)))
         return self.work
 
-    def place(self, row: int) -> int:
+    def index(self, row: int) -> int:
         """Return the how-manieth a row is that comes off."""
         return self._place[row]

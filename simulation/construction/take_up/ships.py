@@ -64,5 +64,5 @@ class Ship:
     def sail(self) -> None:
         """Leave with all that is on board: full, or with the last that there is."""
         off = self.field.off
-        for place in self.lots:
-            off[place] = LoadOff(self.last, off[place].pallets)
+        for lot in self.lots:
+            off[lot] = LoadOff(self.last, off[lot].pallets)

@@ -58,7 +58,10 @@ def _warnings(result: MoveResult) -> list[str]:
 def _when(result: MoveResult) -> Table:
     asked = result.asked
     rows = [("last pallet off the first site", *_days(asked.off))]
-    rows += [(f"second site: {one.name}", *_days(asked.until(number))) for number, one in enumerate(result.second.milestones)]
+    rows += [
+        (f"second site: {milestone.name}", *_days(asked.until(number)))
+        for number, milestone in enumerate(result.second.milestones)
+    ]
     return Table(
         "When, in days since the first site closed",
         ("", "P10", "P50", "P80", "P90"),

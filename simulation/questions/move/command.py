@@ -50,7 +50,7 @@ def move(
     other, laid = asking.load(second)
     with session.mistakes_of(other):
         refuse_second(loaded, laid)
-        warnings = [one for one in find_warnings(with_all_on_hand(laid)) if one.key != "supply.half_mats"]
+        warnings = [warning for warning in find_warnings(with_all_on_hand(laid)) if warning.key != "supply.half_mats"]
         session.say_warnings(other, [*not_read(laid), *warnings])
 
     stem = file_stem("move", [Path(other).stem])  # so that another second site replaces nothing

@@ -68,7 +68,7 @@ def send(second: Scenario, first: Scenario, off: Sequence[LoadOff], streams: Str
     leg = second.leg
     pallets = [
         (load.hour, (pallet.mats, 0) if pallet.full else (0, pallet.mats))
-        for load in sorted(off, key=lambda one: one.hour)
+        for load in sorted(off, key=lambda load: load.hour)
         for pallet in load.pallets
         if pallet.state == GOOD and math.isfinite(load.hour)
     ]
@@ -79,8 +79,8 @@ def send(second: Scenario, first: Scenario, off: Sequence[LoadOff], streams: Str
     morning = starts.hour + starts.minute / 60 + starts.second / 3600
     loads: list[SentLoad] = []
     today: dict[int, int] = {}
-    for number, place in enumerate(range(0, len(pallets), leg.load)):
-        load = pallets[place : place + leg.load]
+    for number, start in enumerate(range(0, len(pallets), leg.load)):
+        load = pallets[start : start + leg.load]
         leaves = load[-1][0]
         while leg.per_day is not None and today.get(day := math.floor((leaves + morning) / 24.0 + 1e-9), 0) >= leg.per_day:
             leaves = 24.0 * (day + 1) - morning

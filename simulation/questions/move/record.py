@@ -45,11 +45,11 @@ def move_record(result: MoveResult) -> dict[str, Any]:
         },
         "mats": {
             kind: {
-                "lie_at_the_first": result.laid[place],
-                "arrive_mean": sum(of[place] for of in mats) / result.runs,
-                "second_takes": result.needs[place],
+                "lie_at_the_first": result.laid[number],
+                "arrive_mean": sum(of[number] for of in mats) / result.runs,
+                "second_takes": result.needs[number],
             }
-            for place, kind in enumerate(("full", "half"))
+            for number, kind in enumerate(("full", "half"))
         },
         "stock_pallets": result.stock,
         "more_ordered_share": asked.ordered,
@@ -63,10 +63,10 @@ def _name(share: float) -> str:
 
 
 def _days(hours: Array) -> dict[str, Any]:
-    found = {"middle": estimate(hours.tolist(), 0.5), "in_80_of_100": estimate(hours.tolist(), 0.8)}
+    quantiles = {"middle": estimate(hours.tolist(), 0.5), "in_80_of_100": estimate(hours.tolist(), 0.8)}
     return {
-        name: {"days": days_record(one.value), "interval_days": [days_record(one.low), days_record(one.high)]}
-        for name, one in found.items()
+        name: {"days": days_record(band.value), "interval_days": [days_record(band.low), days_record(band.high)]}
+        for name, band in quantiles.items()
     }
 
 

@@ -89,7 +89,7 @@ def lay_again(
     crews = tuple(replace(crew, since=_at_most(plan, max(crew.since, late.get(crew.name, 0.0)))) for crew in plan.crews)
     own = forklifts.count - leg.forklifts
     since = tuple(at if n < own else _at_most(plan, max(at, forklifts_come)) for n, at in enumerate(forklifts.since))
-    within = tuple(one for one in arrivals if math.isfinite(one.hour))
+    within = tuple(load for load in arrivals if math.isfinite(load.hour))
     supply = replace(plan.supply, arrivals=within)
     done = simulate(replace(plan, crews=crews, forklifts=replace(forklifts, since=since), supply=supply), run)
     reached = tuple(math.inf if step is None else step[END] for step in done.site.reached)

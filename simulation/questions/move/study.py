@@ -231,16 +231,16 @@ def _loads_at_most(first: Scenario, second: Scenario) -> int:
     holds = first.mat.pallet_full, first.mat.pallet_half
     pallets = sum(math.ceil(mats / on) for mats, on in zip(_lies(first), holds, strict=True) if on)
     supply, own = second.supply, stock_of(second) - second.supply.on_hand
-    most = max([*(one.pallets for one in supply.trucks), *(one.pallets for one in supply.flights)], default=own)
+    most = max([*(fleet.pallets for fleet in supply.trucks), *(flight.pallets for flight in supply.flights)], default=own)
     return math.ceil(pallets / second.leg.load) + (math.ceil(own / most) if own else 0)
 
 
 def _refuse_other_mats(first: Scenario, second: Scenario) -> None:
-    told = second.measures.length
+    length = second.measures.length
     for key in ("row_depth", "full", "half"):
         here, there = getattr(first.mat, key), getattr(second.mat, key)
         if abs(here - there) > 1e-9:
-            wrong = f"{told.text(there)} here and {told.text(here)} at the first site: these are other mats"
+            wrong = f"{length.text(there)} here and {length.text(here)} at the first site: these are other mats"
             raise ScenarioError(second.title, [Mistake(f"mat.{key}", wrong, "move a field of the same mat")])
 
 

@@ -55,7 +55,7 @@ def _with_people(scenario: Scenario, more: int) -> Scenario:
     """Return a site with so many people more in its crews, or fewer, spread evenly: the first crews are one more of them."""
     each, left = divmod(abs(more), len(scenario.crew))
     sign = 1 if more >= 0 else -1
-    people = [crew.people + sign * (each + (place < left)) for place, crew in enumerate(scenario.crew)]
+    people = [crew.people + sign * (each + (index < left)) for index, crew in enumerate(scenario.crew)]
     crews = (crew.model_copy(update={"people": count}) for crew, count in zip(scenario.crew, people, strict=True))
     return scenario.model_copy(update={"crew": tuple(crews)})
 

@@ -114,8 +114,8 @@ def _ends(result: OpeningResult) -> Iterator[str]:
     if row is None or not row.made:
         return
     made, late = math.fsum(row.made) / len(row.made), sum(count > 0 for count in row.late) / len(row.late)
-    told = result.scenario.measures.length.text(row.opening.length)
-    line = f"Temporary ends, {told} from {row.opening.start}: made {made:.1f} times in the mean"
+    length = result.scenario.measures.length.text(row.opening.length)
+    line = f"Temporary ends, {length} from {row.opening.start}: made {made:.1f} times in the mean"
     if row.opening.windows:
         line += (
             f"; in {wording.percent(late)} of the runs one is held up so long that a window begins without it"

@@ -143,14 +143,14 @@ def hours_kept(result: RepairResult) -> str:
     crew, calendar = result.crew, make_calendar(result.scenario)
     assert crew is not None
     closed, comes = calendar.moment(result.begin), crew.at_work
-    told = f"closed {day(closed)} {closed:%H:%M}"
+    closing = f"closed {day(closed)} {closed:%H:%M}"
     if comes <= result.begin:
-        return f"{told}, begun by crew {crew.name}, at work then, and mended on shift"
+        return f"{closing}, begun by crew {crew.name}, at work then, and mended on shift"
     if math.isinf(comes):
-        return f"{told}, with nobody at work after it"
+        return f"{closing}, with nobody at work after it"
     begun = calendar.moment(comes)
     when = f"{begun:%H:%M}" if begun.date() == closed.date() else f"{day(begun)} {begun:%H:%M}"
-    return f"{told}, nobody at work then; begun by crew {crew.name}, {when}, and mended on shift"
+    return f"{closing}, nobody at work then; begun by crew {crew.name}, {when}, and mended on shift"
 
 
 def strip_station(result: RepairResult, way: int) -> str:

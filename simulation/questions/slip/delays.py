@@ -163,14 +163,14 @@ def _lates(scenario: Scenario) -> Iterator[Late]:
     times += [(f"supply.flights.{number}", "first", _next_landing(flight, moment)) for number, flight in enumerate(flights, 1)]
     there = [now for _, _, now in times]
     table, shipments = _shipments(scenario)
-    for place, shipment in enumerate(shipments, 1):
-        times.append((f"{table}.shipments.{place}", "put_off", shipment.put_off))
+    for index, shipment in enumerate(shipments, 1):
+        times.append((f"{table}.shipments.{index}", "put_off", shipment.put_off))
         there.append(shipment.earliest)
     if times:
         called = "every truck, flight and ship" if scenario.takes_up else "every delivery"
         yield replace(_shifted("supply", called, *((f"{block}.{key}", now) for block, key, now in times)), since=tuple(there))
     if len(times) > 1:
-        names = {f"{table}.shipments.{place}": shipment.name for place, shipment in enumerate(shipments, 1)}
+        names = {f"{table}.shipments.{index}": shipment.name for index, shipment in enumerate(shipments, 1)}
         for (block, key, now), hour in zip(times, there, strict=True):
             kind, number = block.split(".")[1:]
             called = f"{_BROUGHT_BY[kind]} {names.get(block) or number}"

@@ -38,8 +38,8 @@ def draw_spacing(result: SpacingResult) -> Figure:
     work = [mean_days(row.lay + row.take_up) for row in rows]
     closed = [float(row.closed.mean()) for row in rows]
     labels = []
-    uniform = [place for place, row in enumerate(rows) if row.layout.uniform]
-    axes.plot([work[place] for place in uniform], [closed[place] for place in uniform], color=GREY, linewidth=1.0)
+    uniform = [index for index, row in enumerate(rows) if row.layout.uniform]
+    axes.plot([work[index] for index in uniform], [closed[index] for index in uniform], color=GREY, linewidth=1.0)
     for row, x, y in zip(rows, work, closed, strict=True):
         handbook = row is result.handbook
         marker = "s" if handbook else "D" if row.layout.written else "o" if row.layout.uniform else "^"

@@ -46,7 +46,7 @@ def from_pydantic(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, 
     mistakes: list[Mistake] = []
     meant = set(_meant(errors, model, raw))
     unknown = 0
-    told = in_metric if raw.get("units") == "metric" else str
+    worded = in_metric if raw.get("units") == "metric" else str
     for error in errors:
         kind, path, context = error["type"], error["loc"], error.get("ctx", {})
         if path[-1:] == ("[key]",):  # what is wrong with a name that the planner gave
@@ -56,9 +56,9 @@ def from_pydantic(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, 
             continue
         if kind == "keystrip_table":
             for step, wrong, right in context["mistakes"]:
-                mistakes.append(Mistake(address((*path, step) if step else path, raw), wrong, told(right)))
+                mistakes.append(Mistake(address((*path, step) if step else path, raw), wrong, worded(right)))
         elif kind == "keystrip":
-            mistakes.append(Mistake(key, context["wrong"], told(context["right"])))
+            mistakes.append(Mistake(key, context["wrong"], worded(context["right"])))
         elif kind == "extra_forbidden":
             unknown += 1
             mistakes.append(Mistake(key, "unknown key", _where_instead(path, model) if unknown <= _COMPARED else "leave it out"))

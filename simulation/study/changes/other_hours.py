@@ -57,13 +57,13 @@ def _of_a_day(spans: Iterable[tuple[float, float]]) -> Spans:
         for piece in ((low, min(high, 24.0)), (max(low, 24.0) - 24.0, high - 24.0))
         if piece[0] < piece[1]
     )
-    found: list[tuple[float, float]] = []
+    joined: list[tuple[float, float]] = []
     for low, high in cut:
-        if found and low <= found[-1][1]:
-            found[-1] = (found[-1][0], max(found[-1][1], high))
+        if joined and low <= joined[-1][1]:
+            joined[-1] = (joined[-1][0], max(joined[-1][1], high))
         else:
-            found.append((low, high))
-    return tuple(found)
+            joined.append((low, high))
+    return tuple(joined)
 
 
 def _clock(hour: float) -> str:

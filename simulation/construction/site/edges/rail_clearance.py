@@ -47,18 +47,18 @@ def remedies(rail: RailPlan, strips: Collection[int], sides: Sequence[Sequence[f
         if joint == len(rail.joints) or rail.joints[joint] - moved >= begins + crept[0] + (rail.depth + sides[0][row]):
             crept = [before + side[row] for before, side in zip(crept, sides, strict=True)]
             continue
-        place = _Place(begins, strip, [rail.depth + side[row] for side in sides])
-        while joint < len(rail.joints) and rail.joints[joint] - moved < place.end(crept):
+        joint_row = _Place(begins, strip, [rail.depth + side[row] for side in sides])
+        while joint < len(rail.joints) and rail.joints[joint] - moved < joint_row.end(crept):
             station, joint = rail.joints[joint] - moved, joint + 1
-            if row in chosen or place.near(station, crept) >= rail.clearance - _ROUNDING:
+            if row in chosen or joint_row.near(station, crept) >= rail.clearance - _ROUNDING:
                 continue
             none = [0.0] * len(sides)
-            if rail.reseat and row > since and place.near(station, none) >= rail.clearance - _ROUNDING:
+            if rail.reseat and row > since and joint_row.near(station, none) >= rail.clearance - _ROUNDING:
                 chosen[row], crept, since = row - since, none, row
                 joint -= 1  # the rows have come back: it may lie beside the next one now
             else:
                 chosen[row] = SHORT
-                moved += (station - place.middle(crept)) % rail.depth
+                moved += (station - joint_row.middle(crept)) % rail.depth
         crept = [before + side[row] for before, side in zip(crept, sides, strict=True)]
     return chosen
 
