@@ -50,6 +50,9 @@ class Manifest:
         Stored so far.
     log : (str, str, str, bool) or None
         Name, text and moment of the site log that the study begins from, and whether its runs learn from it.
+    work : str
+        What is done beside the scenario where its runs are none of one plan, such as ``move to New strip``: such a study is done
+        again by the question that it is of.
     """
 
     identity: Identity
@@ -67,9 +70,10 @@ class Manifest:
     seconds: float = 0.0
     runs: int = 0
     log: tuple[str, str, str, bool] | None = None
+    work: str = ""
 
     @classmethod
-    def begun(cls, identity: Identity, scenario: Scenario, columns: Sequence[str]) -> Manifest:
+    def begun(cls, identity: Identity, scenario: Scenario, columns: Sequence[str], work: str = "") -> Manifest:
         """Return the manifest of a study that begins now."""
         source = scenario.source
         return cls(
@@ -84,7 +88,13 @@ class Manifest:
             processor=processor(),
             began=moment(),
             log=None if source.log is None else (source.log.file, source.log.text, source.log.at, source.log.teaches),
+            work=work,
         )
+
+    @property
+    def record_size(self) -> int | None:
+        """Bytes of a run's record; None where each has a length of its own."""
+        return None if self.work else 8 * len(self.columns)
 
     def written(self) -> dict[str, Any]:
         """Return what does not change while the study goes on, ready for `json.dumps`."""

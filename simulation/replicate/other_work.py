@@ -1,41 +1,55 @@
-"""Have work done number by number that is no run of one plan, as a move from site to site, by the same workers; none is kept."""
+"""Have work done number by number that is no run of one plan, as a move from site to site; it is kept as runs are."""
 
 from __future__ import annotations
 
-import pickle
-from collections.abc import Callable
-from typing import TypeVar
+from typing import TYPE_CHECKING
 
-from simulation.replicate.batches import Batches
-from simulation.replicate.worker import Order
+from simulation.replicate.identity import Identity
+from simulation.replicate.runs import KeptRuns, Progress
+from simulation.replicate.store import Store
+from simulation.replicate.worker import Order, OtherWork
+from simulation.replicate.workshop import Workshop
 
-Done = TypeVar("Done")
+if TYPE_CHECKING:
+    from simulation.scenario import Scenario
 
 
-def do_each(
-    work: Callable[[int], Done], count: int, workers: int | None = None, progress: Callable[[int, int], None] | None = None
-) -> list[Done]:
-    """Return what some work returns for each number below a count, in order; the same for any number of workers.
+class OtherRuns(KeptRuns):
+    """Runs of other work, each with a record of a length of its own.
 
     Parameters
     ----------
     work : callable
-        Can be pickled, and so can what it returns.
-    count : int
-    workers : int, optional
-        As in `Batches`.
-    progress : callable, optional
-        Told how many are done, and the count.
+        Takes a run's number and returns its record; can be pickled.
+    identity : Identity
+        What the study is known by: all that its records come from.
+    scenario : Scenario
+        That it is listed under.
+    name : str
+        What is done, as in `Manifest.work`.
+    workshop, progress
+        As in `KeptRuns`.
 
     Raises
     ------
-    WorkersLost
-        As in `Batches.do`.
+    StoreError
+        If the folder cannot be used.
     """
-    done: dict[int, Done] = {}
-    with Batches(workers) as batches:
-        for batch in batches.do(Order.of(work), range(count)):
-            done.update(zip(batch.numbers, map(pickle.loads, batch.records), strict=True))
-            if progress is not None:
-                progress(len(done), count)
-    return [done[number] for number in range(count)]
+
+    def __init__(
+        self,
+        work: OtherWork,
+        identity: Identity,
+        scenario: Scenario,
+        name: str,
+        workshop: Workshop,
+        progress: Progress | None = None,
+    ) -> None:
+        def begin(store: Store) -> int:
+            return store.study_of(identity, scenario, ("record",), name)
+
+        super().__init__(Order.of(work), begin, workshop, progress)
+
+    def records(self, count: int) -> list[bytes]:
+        """Return the records of the runs below `count` that there are, in order of run."""
+        return [record for _, record in self._store.records(self.study, upto=count)]

@@ -92,7 +92,7 @@ def repeat(
     Raises
     ------
     StoreError
-        If the store cannot be read, or the study is not in it, or has no scenario text.
+        If the store cannot be read, or as for `read_manifest`.
     ScenarioError
         If this program does not take the stored scenario any more.
     ClusterError
@@ -133,15 +133,19 @@ def read_manifest(store: Store, folder: Path, number: int | None, there: str) ->
     Raises
     ------
     StoreError
-        If the study is not there, or has no scenario text.
+        If the study is not there, has no scenario text, or is of other work.
     """
-    studies = [study for study in store.manifests() if number in (None, study.number)]
+    studies = [study for study in store.manifests() if (not study.work if number is None else study.number == number)]
     if not studies:
         raise StoreError(
             f"{folder}: there is no study {'yet' if number is None else number}; keystrip studies {folder} lists them"
         )
     # The scenario's own study goes before those of its variations.
     kept = max(studies, key=lambda study: (not study.changes, study.last, study.number))
+    if kept.work:
+        raise StoreError(
+            f"{folder}: study {kept.number} is of {kept.title} {kept.work}; ask that again, with another --out to compare"
+        )
     if not kept.text:
         raise StoreError(f"{folder}: study {kept.number} was made by a program, from a scenario without a text; {there} there")
     return kept

@@ -1,4 +1,4 @@
-"""The runs of one scenario: those that a store has already, and those still to be done."""
+"""The runs of one study: those that a store has already, and those still to be done."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from simulation.replicate.batches import WorkersLost
 from simulation.replicate.identity import Identity
 from simulation.replicate.manifest import Manifest
 from simulation.replicate.run_table import RunTable
-from simulation.replicate.store import StoreFull
+from simulation.replicate.store import Store, StoreFull
 from simulation.replicate.worker import Order
 from simulation.replicate.workshop import Workshop
 
@@ -29,18 +29,17 @@ Progress = Callable[[int, int], None]
 STOPPED = "stopped early"
 
 
-class Runs:
-    """Runs of one scenario, stored one by one as they are done.
+class KeptRuns:
+    """Runs of one study, stored one by one as they are done.
 
     Parameters
     ----------
-    scenario : Scenario
+    order : Order
+        What does them.
+    begin : callable
+        Begins the study in the store or finds it there, and returns its number.
     workshop : Workshop
         Where they are done and kept.
-    seed : int, optional
-        Default: the scenario's.
-    sampling : str
-        A name of `simulation.chance.SAMPLINGS`.
     progress : callable, optional
         Called with runs there are and runs asked for.
 
@@ -53,31 +52,17 @@ class Runs:
 
     Raises
     ------
-    ScenarioError
-        If the scenario cannot finish.
     StoreError
         If the folder cannot be used.
     """
 
-    def __init__(
-        self,
-        scenario: Scenario,
-        workshop: Workshop,
-        seed: int | None = None,
-        sampling: str = "random",
-        progress: Progress | None = None,
-    ) -> None:
-        from simulation.construction import compile_plan  # here: a worker compiles nothing
-
-        plan = compile_plan(scenario)
-        self.plan = replace(plan, seed=plan.seed if seed is None else seed, sampling=sampling)
-        self.columns = columns(self.plan)
+    def __init__(self, order: Order, begin: Callable[[Store], int], workshop: Workshop, progress: Progress | None = None) -> None:
         self.stopped = ""
-        self._order = Order.of(self.plan)
+        self._order = order
         self._progress = progress
         self._store, self._batches = workshop.store, workshop.batches
         with self._store.writing():
-            self.study = self._store.study_of(Identity.of(scenario, self.plan.seed, sampling), scenario, self.columns)
+            self.study = begin(self._store)
             damaged = self._store.drop_damaged(self.study)
             kept = len(self._store.numbers(self.study))
             # A study that may be whole is not written to before it is known that a run is missing: the disk would be waited for.
@@ -131,6 +116,53 @@ class Runs:
         """Return how many of the runs below `count` there are."""
         return len(self._store.numbers(self.study, upto=count))
 
+    def manifest(self) -> Manifest:
+        """Return what is known of the study by now."""
+        return self._store.manifest(self.study)
+
+
+class Runs(KeptRuns):
+    """Runs of one scenario, stored one by one as they are done.
+
+    Parameters
+    ----------
+    scenario : Scenario
+    workshop : Workshop
+        Where they are done and kept.
+    seed : int, optional
+        Default: the scenario's.
+    sampling : str
+        A name of `simulation.chance.SAMPLINGS`.
+    progress : callable, optional
+        Called with runs there are and runs asked for.
+
+    Raises
+    ------
+    ScenarioError
+        If the scenario cannot finish.
+    StoreError
+        If the folder cannot be used.
+    """
+
+    def __init__(
+        self,
+        scenario: Scenario,
+        workshop: Workshop,
+        seed: int | None = None,
+        sampling: str = "random",
+        progress: Progress | None = None,
+    ) -> None:
+        from simulation.construction import compile_plan  # here: a worker compiles nothing
+
+        plan = compile_plan(scenario)
+        self.plan = replace(plan, seed=plan.seed if seed is None else seed, sampling=sampling)
+        self.columns = columns(self.plan)
+
+        def begin(store: Store) -> int:
+            return store.study_of(Identity.of(scenario, self.plan.seed, sampling), scenario, self.columns)
+
+        super().__init__(Order.of(self.plan), begin, workshop, progress)
+
     def values(self, names: Sequence[str], first: int, upto: int) -> list[tuple[float, ...]]:
         """Return some numbers of the records of runs `first` up to, not including, `upto`, one tuple for each run."""
         import numpy as np
@@ -151,10 +183,6 @@ class Runs:
                 values[places[number]] = np.frombuffer(record, "<f8")
         by_column = np.ascontiguousarray(values.T)
         return RunTable({"run": np.array(numbers, dtype=np.int64), **dict(zip(self.columns, by_column, strict=True))})
-
-    def manifest(self) -> Manifest:
-        """Return what is known of the study by now."""
-        return self._store.manifest(self.study)
 
 
 def heed(interrupt: KeyboardInterrupt) -> None:

@@ -86,14 +86,14 @@ class Store:
         """Write the row of a study anew, its checksum with it."""
         self._base.execute(f"INSERT OR REPLACE INTO study VALUES ({', '.join('?' * len(study.row))})", study.row)
 
-    def study_of(self, identity: Identity, scenario: Scenario, columns: Sequence[str]) -> int:
+    def study_of(self, identity: Identity, scenario: Scenario, columns: Sequence[str], work: str = "") -> int:
         """Return the number of the study with this identity, which begins now unless it is here already."""
         with self.writing() as base:
             row = base.execute("SELECT number FROM study WHERE key = ?", (identity.key,)).fetchone()
             if row is not None:
                 return int(row[0])
             number = 1 + int(base.execute("SELECT ifnull(max(number), 0) FROM study").fetchone()[0])
-            self._put(KeptStudy(number, identity.key, json.dumps(Manifest.begun(identity, scenario, columns).written())))
+            self._put(KeptStudy(number, identity.key, json.dumps(Manifest.begun(identity, scenario, columns, work).written())))
             return number
 
     def begin_work(self, study: int) -> bool:
@@ -153,7 +153,7 @@ class Store:
         """
         with self.writing() as base:
             kept = self._study(study)
-            whole = 8 * len(kept.read_manifest().columns)
+            whole = kept.read_manifest().record_size
             rows = base.execute("SELECT run, checksum, record FROM run WHERE study = ?", (study,))
             bad = [(study, number) for number, checksum, record in rows if not _sound(kept.key, number, checksum, record, whole)]
             if bad:
@@ -178,7 +178,7 @@ class Store:
         query = "SELECT run, checksum, record FROM run WHERE study = ? AND run >= ? AND run < ? ORDER BY 1"
         with plainly(self.path):
             kept = self._study(study)
-            whole = 8 * len(kept.read_manifest().columns)
+            whole = kept.read_manifest().record_size
             for number, checksum, record in self._base.execute(query, (study, first, 2**62 if upto is None else upto)):
                 if not _sound(kept.key, number, checksum, record, whole):
                     raise damaged(self.path, f"run {number} of study {study}")
@@ -215,11 +215,11 @@ def _checksum(key: str, number: int, record: bytes) -> int:
     return crc32(record, crc32(f"{key} {number} ".encode()))
 
 
-def _sound(key: str, number: object, checksum: object, record: object, whole: int) -> bool:
+def _sound(key: str, number: object, checksum: object, record: object, whole: int | None) -> bool:
     """Return whether a row of the store is what was stored."""
     return (
         isinstance(number, int)
         and isinstance(record, bytes)
-        and len(record) == whole
+        and whole in (None, len(record))
         and checksum == _checksum(key, number, record)
     )

@@ -19,8 +19,8 @@ from simulation.construction.running import simulate
 from simulation.construction.trace.record import Record, make_record
 from simulation.replicate.identity import program_hash, versions
 
-#: What is done for the run of a number where that is no run of one plan; it can be pickled, and so can what it returns.
-OtherWork = Callable[[int], object]
+#: What is done for the run of a number where that is no run of one plan: it can be pickled, and returns its record.
+OtherWork = Callable[[int], bytes]
 
 
 @dataclass(frozen=True)
@@ -60,7 +60,7 @@ class Batch:
         Runs.
     records : tuple of bytes
         The record of each: 64-bit little-endian floats in the order of `simulation.construction.columns`; of other work, what it
-        returned, pickled.
+        returned.
     seconds : float
         That the worker took.
     """
@@ -92,7 +92,7 @@ def do_batch(order: Order, numbers: Sequence[int]) -> Batch:
     if isinstance(work, Plan):
         packed = tuple(pack(record) for record in do_batch_of_runs(work, numbers))
     else:
-        packed = tuple(pickle.dumps(work(number), pickle.HIGHEST_PROTOCOL) for number in numbers)
+        packed = tuple(work(number) for number in numbers)
     return Batch(numbers, packed, time.perf_counter() - began)
 
 

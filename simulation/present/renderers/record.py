@@ -78,6 +78,7 @@ def study_record(manifest: Manifest, whole: bool = False) -> dict[str, Any]:
         "began": manifest.began,
         "last_run": manifest.last or None,
         "worker_seconds": manifest.seconds,
+        **({"work": manifest.work} if manifest.work else {}),
     }
 
 

@@ -9,6 +9,7 @@ import numpy as np
 
 from simulation.present.answer import CAUTIONS as ALWAYS
 from simulation.present.answer import Answer, Figure, Page, Part, Table
+from simulation.present.renderers.record import study_record
 from simulation.present.words import wording
 from simulation.questions.move.picture import describe_move, draw_move
 from simulation.questions.move.record import move_record
@@ -40,14 +41,17 @@ def move_answer(result: MoveResult, stem: str = "move") -> Answer:
         warnings=tuple(_warnings(result)),
         pages=(Page("move", "Moving the field", (*parts, Part.of(figure))),),
         record=move_record(result),
-        study={"seed": result.seeds[0]},
+        study=study_record(result.manifest),
+        stopped=result.stopped,
         stem=stem,
         cautions=(*ALWAYS, *CAUTIONS),
     )
 
 
 def _warnings(result: MoveResult) -> list[str]:
-    asked, lines = result.asked, []
+    asked, lines = result.asked, list[str]()
+    if result.stopped:
+        lines.append(f"Stopped early: {result.runs} of {result.wanted} runs of each way are done.")
     if left := int(np.isinf([run.taken.in_yard for run in asked.runs]).sum()):
         lines.append(f"In {left} of {result.runs} runs the first site is not up by its last day simulated; raise its horizon.")
     if left := int(np.isinf(asked.without).sum()):

@@ -7,26 +7,22 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from simulation.session import session
-from simulation.session.asking import FolderAsking, with_folder_options
-from simulation.session.options import WORKERS
+from simulation.session.asking import Asking, with_options
 
 if TYPE_CHECKING:
     from simulation.present.answer import Answer
+    from simulation.study.run_context import RunContext
 
-#: Planning values: enough to see what a shift more or less does, and as many as anybody waits for.
-RUNS, MOST_RUNS = 60, 5_000
+#: Planning value: enough to see what a shift more or less does.
+RUNS = 60
 
 
-@with_folder_options()
+@with_options(runs="Runs of each way that is tried.", deadline=False, log=False, usual=RUNS)
 def move(
     first: Annotated[str, typer.Argument(metavar="FIRST", help="The site that is taken up: its start is that of the take-up.")],
     second: Annotated[str, typer.Argument(metavar="SECOND", help="The site that is laid; its [leg] says how mats come there.")],
-    runs: Annotated[
-        int, typer.Option("--runs", min=1, max=MOST_RUNS, metavar="N", help="Runs of each way that is tried.")
-    ] = RUNS,
-    workers: WORKERS = None,
     *,
-    asking: FolderAsking,
+    asking: Asking,
 ) -> None:
     """Say how long there is no field if one is taken up and its mats are laid again elsewhere: both sites in one simulation.
 
@@ -44,7 +40,6 @@ def move(
     from simulation.questions.move.not_read import not_read
     from simulation.questions.move.study import move as ask
     from simulation.questions.move.study import refuse_second
-    from simulation.study.run_context import RunContext
 
     name, loaded = asking.load(first)
     other, laid = asking.load(second)
@@ -55,9 +50,7 @@ def move(
 
     stem = file_stem("move", [Path(other).stem])  # so that another second site replaces nothing
 
-    def answer() -> Answer:
-        with session.progress("runs of every way", workers=workers) as advance:
-            context = RunContext(runs=runs, seed=asking.seed, workers=workers, progress=advance)
-            return move_answer(ask(loaded, laid, context), stem)
+    def answered(context: RunContext) -> Answer:
+        return move_answer(ask(loaded, laid, context), stem)
 
-    asking.answer(name, [loaded], ("move", answer_files(stem)), answer)
+    asking.answer(name, [loaded], ("move", answer_files(stem)), answered, announced=False)

@@ -11,7 +11,8 @@ from numpy import float64
 from numpy.typing import NDArray
 
 if TYPE_CHECKING:
-    from simulation.questions.move.study import MoveRow, MoveRun
+    from simulation.questions.move.kept_run import MoveRun
+    from simulation.questions.move.study import AskedRow
 
 Array = NDArray[float64]
 #: Moments at which both sites are looked at.
@@ -40,7 +41,7 @@ class OverTime:
     on_the_way: Array
 
 
-def over_time(row: MoveRow) -> OverTime:
+def over_time(row: AskedRow) -> OverTime:
     """Return both sites over time, up to when nine runs of ten are open."""
     done = row.without[np.isfinite(row.without)]
     last = float(np.quantile(done, 0.9)) if done.size else 24.0

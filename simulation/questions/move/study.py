@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import hashlib
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -11,51 +13,60 @@ import numpy as np
 from numpy import float64
 from numpy.typing import NDArray
 
-from simulation.chance import Streams
 from simulation.construction.planning import as_taken_up, compile_plan
-from simulation.construction.trace.taken_up import TakenUp, take_up_once
 from simulation.field import take_off
 from simulation.field.take_up_sections import areas_in_order
-from simulation.questions.move.on_the_way import OnTheWay, arrivals_at, order_missing, send
-from simulation.questions.move.second_site import LaidAgain, lay_again, needs_of, plan_second, stock_of
+from simulation.questions.move.kept_run import MoveRun, read_ways
+from simulation.questions.move.move_run import Moving
+from simulation.questions.move.second_site import needs_of, plan_second, stock_of
 from simulation.questions.move.ways import Way, list_ways
-from simulation.replicate.other_work import do_each
+from simulation.replicate.identity import Identity, scenario_hash, source_hash
+from simulation.replicate.other_work import OtherRuns
 from simulation.scenario import Mistake, ScenarioError
 from simulation.stats.paired_difference import Difference, difference_of_quantiles, measured
 from simulation.study.run_context import RunContext
+from simulation.study.runner import NothingFinished, check_run_count
 
 if TYPE_CHECKING:
-    from simulation.construction.plan.plan import Plan
+    from simulation.replicate import Manifest
     from simulation.scenario import Scenario
 
 #: Confidence of all intervals of a table together.
 _TOGETHER = 0.95
+#: What of the program only a move's runs come from, beside what all runs do.
+_ROOM = "questions/move"
 
 Array = NDArray[float64]
 
 
 @dataclass(frozen=True)
-class MoveRun:
-    """One run of a move: the first site taken up, what came of it on the way, and the second laid."""
-
-    taken: TakenUp
-    way: OnTheWay
-    laid: LaidAgain
-
-
-@dataclass(frozen=True)
 class MoveRow:
-    """One way of moving the field, run by run."""
+    """One way of moving the field, run by run: hours since the start at the second site at which its milestones are reached."""
 
     way: Way
-    shift: float
     ready: int
-    runs: tuple[MoveRun, ...]
+    reached: tuple[tuple[float, ...], ...]
+
+    @property
+    def shift(self) -> float:
+        """Hours from the start at the second site to that at the first."""
+        return self.way.shift
 
     @cached_property
     def without(self) -> Array:
         """Hours from the start at the first site, where the field closes, until the second is open; infinite where it is not."""
         return self.until(self.ready)
+
+    def until(self, milestone: int) -> Array:
+        """Return the hours from the start at the first site to a milestone of the second."""
+        return np.array([run[milestone] - self.shift for run in self.reached])
+
+
+@dataclass(frozen=True)
+class AskedRow(MoveRow):
+    """The way as written, with all that came of each run."""
+
+    runs: tuple[MoveRun, ...]
 
     @property
     def starts_later(self) -> float:
@@ -67,10 +78,6 @@ class MoveRow:
         """Whether all loads have come before the second site starts, in half of the runs or more."""
         come = [max((hour for hour, _ in run.way.arrivals), default=math.inf) <= self.starts_later for run in self.runs]
         return float(np.mean(come)) >= 0.5
-
-    def until(self, milestone: int) -> Array:
-        """Return the hours from the start at the first site to a milestone of the second."""
-        return np.array([run.laid.milestones[milestone] - self.shift for run in self.runs])
 
     @cached_property
     def off(self) -> Array:
@@ -92,8 +99,9 @@ class MoveResult:
     first, second : Scenario
     seeds : (int, int)
         Of either site.
-    runs : int
-    asked : MoveRow
+    runs, wanted : int
+        Fewer runs than wanted where it was stopped.
+    asked : AskedRow
         As the files say.
     splits, stocks : tuple of MoveRow
         With people moved from the one site to the other, and with more pallets in stock at the second.
@@ -101,18 +109,25 @@ class MoveResult:
         Full and half mats that the second takes, and that lie at the first.
     stock : int
         Pallets of the second's own.
+    manifest : Manifest
+        Of the study of its runs.
+    stopped : str
+        Why there are fewer runs; empty where there are not.
     """
 
     first: Scenario
     second: Scenario
     seeds: tuple[int, int]
     runs: int
-    asked: MoveRow
+    wanted: int
+    asked: AskedRow
     splits: tuple[MoveRow, ...]
     stocks: tuple[MoveRow, ...]
     needs: tuple[int, int]
     laid: tuple[int, int]
     stock: int
+    manifest: Manifest
+    stopped: str
 
     def against(self, row: MoveRow, share: float = 0.5) -> Difference:
         """Return what a way changes of a quantile of the hours without a field, its interval holding for all ways together."""
@@ -130,13 +145,17 @@ def move(first: Scenario, second: Scenario, context: RunContext = RunContext()) 
     first, second : Scenario
         The start of the first is that of its take-up, whatever its job is; `[leg]` of the second says how mats come there.
     context : RunContext
-        How many runs there are of each way, and by how many workers; none is kept. Its seed is that of the first site, and the
-        second has the next. Default: those of the files, or the next where both are the same.
+        How many runs there are of each way, and how they are done and kept. Its seed is that of the first site, and the second
+        has the next. Default: those of the files, or the next where both are the same.
 
     Raises
     ------
     ScenarioError
         If the mats are not alike, the second needs more than will ever come, or either cannot be done.
+    NothingFinished
+        If it was stopped before the first run was done.
+    StoreError, ClusterError, ValueError
+        As for `RunContext.workshop` and `check_run_count`.
     """
     refuse_second(first, second)
     first = as_taken_up(first)
@@ -145,65 +164,48 @@ def move(first: Scenario, second: Scenario, context: RunContext = RunContext()) 
     splits, stocks = list_ways(first, second)
     ways = (Way("as written", "", first, second), *splits, *stocks)
     firsts = {id(way.first): way.first for way in ways}
-    work = _Moving(
+    work = Moving(
         takings=tuple(replace(compile_plan(scenario), seed=seeds[0]) for scenario in firsts.values()),
         layings=tuple(replace(plan_second(way.second), seed=seeds[1]) for way in ways),
         ways=ways,
         taken_by=tuple(list(firsts).index(id(way.first)) for way in ways),
         needs=needs_of(second),
     )
-    runs = do_each(work, context.runs, context.workers, context.progress)
-    rows = [
-        MoveRow(way, _shift(way), plan.ready, tuple(of_run[number] for of_run in runs))
-        for number, (way, plan) in enumerate(zip(ways, work.layings, strict=True))
-    ]
+    check_run_count(context.runs)
+    with context.workshop() as workshop:
+        kept = OtherRuns(work, _identity(ways, seeds), first, f"moved to {second.title}", workshop, context.progress)
+        if context.tell is not None and kept.news:
+            context.tell(kept.news)
+        kept.reach(context.runs)
+        runs = [read_ways(record) for record in kept.records(context.runs)]
+        manifest = kept.manifest()
+    if not runs:
+        raise NothingFinished(f"{kept.stopped}, before the first run was done")
+    ready = work.layings[0].ready
+    asked = tuple(run for run, _ in runs)
+    rows = [MoveRow(way, ready, tuple(reached[number] for _, reached in runs)) for number, way in enumerate((*splits, *stocks))]
     return MoveResult(
         first=first,
         second=second,
         seeds=seeds,
-        runs=context.runs,
-        asked=rows[0],
-        splits=tuple(rows[1 : 1 + len(splits)]),
-        stocks=tuple(rows[1 + len(splits) :]),
+        runs=len(runs),
+        wanted=context.runs,
+        asked=AskedRow(ways[0], ready, tuple(run.laid.milestones for run in asked), asked),
+        splits=tuple(rows[: len(splits)]),
+        stocks=tuple(rows[len(splits) :]),
         needs=work.needs,
         laid=_lies(first),
         stock=stock_of(second),
+        manifest=manifest,
+        stopped=kept.stopped,
     )
 
 
-def _shift(way: Way) -> float:
-    """Return the hours from the start at the second site to that at the first."""
-    return (way.first.starts - way.second.starts).total_seconds() / 3600.0
-
-
-@dataclass(frozen=True)
-class _Moving:
-    """One run of every way of moving: the first site, then what it sends, then the second, since nothing flows back.
-
-    Ways that take the first field up alike, as with more stock at the second, share that run of it.
-    """
-
-    takings: tuple[Plan, ...]
-    layings: tuple[Plan, ...]
-    ways: tuple[Way, ...]
-    taken_by: tuple[int, ...]
-    needs: tuple[int, int]
-
-    def __call__(self, run: int) -> tuple[MoveRun, ...]:
-        taken = [take_up_once(plan, run) for plan in self.takings]
-        each = zip(self.ways, self.layings, self.taken_by, strict=True)
-        return tuple(self.move(way, plan, taken[number], run) for way, plan, number in each)
-
-    def move(self, way: Way, plan: Plan, up: TakenUp, run: int) -> MoveRun:
-        second = way.second
-        loads = send(second, way.first, up.off, Streams(plan.seed, run))
-        known = max((load.hour for load in up.off), default=math.inf)
-        on_the_way = OnTheWay(loads, order_missing(second, self.needs, stock_of(second), loads, known))
-        arrivals = arrivals_at(on_the_way, _shift(way), (second.mat.pallet_full, second.mat.pallet_half))
-        comes = _shift(way) + second.leg.people_time
-        machines = up.gone if math.isfinite(up.gone) else up.in_yard
-        laid = lay_again(plan, second, run, arrivals, up.rows_up + comes, machines + comes)
-        return MoveRun(up, on_the_way, laid)
+def _identity(ways: Sequence[Way], seeds: tuple[int, int]) -> Identity:
+    """Return what a move is known by: both sites in every way, the seeds, and the program with what of it is a move's alone."""
+    parts = [scenario_hash(site) for way in ways for site in (way.first, way.second)]
+    parts += [str(seeds[1]), source_hash((_ROOM,))]
+    return replace(Identity.of(ways[0].first, seeds[0], "random"), scenario=hashlib.sha256(" ".join(parts).encode()).hexdigest())
 
 
 def _lies(first: Scenario) -> tuple[int, int]:

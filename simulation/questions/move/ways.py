@@ -27,6 +27,11 @@ class Way:
     first: Scenario
     second: Scenario
 
+    @property
+    def shift(self) -> float:
+        """Hours from the start at the second site to that at the first."""
+        return (self.first.starts - self.second.starts).total_seconds() / 3600.0
+
 
 def list_ways(first: Scenario, second: Scenario) -> tuple[tuple[Way, ...], tuple[Way, ...]]:
     """Return the splits of people and the stocks that are tried beside the move as written."""

@@ -25,7 +25,8 @@ _WIDTH, _BETWEEN, _FEWEST = 80, 3, 24
 
 def studies_answer(folder: Path, studies: Sequence[Manifest]) -> Answer:
     """Return the answer to which studies a folder keeps."""
-    last = max(studies, key=lambda study: (not study.changes, study.last, study.number), default=None)
+    of_runs = [study for study in studies if not study.work]
+    last = max(of_runs, key=lambda study: (not study.changes, study.last, study.number), default=None)
     return Answer(
         question="studies",
         title="No scenario" if last is None else last.title,
@@ -76,6 +77,8 @@ def _parts(studies: Sequence[Manifest]) -> tuple[Part, ...]:
 
 def _name(study: Manifest, width: int) -> str:
     """Return what a study is of in lines of a width: its title, or what was changed, a change whole on its line where it fits."""
+    if study.work:
+        return f"{study.title} {study.work}"
     if not study.changes:
         return study.title
     lines = ["with"]

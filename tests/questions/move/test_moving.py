@@ -16,6 +16,9 @@ from simulation.questions.move.on_the_way import GOOD
 from simulation.questions.move.second_site import plan_second
 from simulation.questions.move.sentences import middle, move_headline, move_lines, split_words, stock_words
 from simulation.questions.move.study import move
+from simulation.questions.studies.answer import studies_answer
+from simulation.replicate.repeating import repeat
+from simulation.replicate.store import Store, StoreError
 from simulation.scenario import ScenarioError
 from simulation.study.run_context import RunContext
 
@@ -187,8 +190,43 @@ def test_where_crews_come_from_the_first_site_the_answer_says_why_no_split_is_tr
 
 @pytest.mark.slow
 def test_two_workers_move_a_field_to_the_digit_as_one_does():
-    """Pickling of the work and of what it returns is the same in process, so each test above covers it."""
+    """Packing of a run's record is the same in process, so each test above covers it."""
     one, two = (move(first(), second(), RunContext(runs=8, workers=workers)) for workers in (1, 2))
-    assert [row.runs for row in (one.asked, *one.splits, *one.stocks)] == [
-        row.runs for row in (two.asked, *two.splits, *two.stocks)
-    ]
+    assert rows_of(one) == rows_of(two)
+
+
+def rows_of(result):
+    return result.asked.runs, [row.reached for row in (result.asked, *result.splits, *result.stocks)]
+
+
+def test_a_second_ask_does_no_run_and_reads_all_of_them_again_to_the_bit(tmp_path):
+    done, told = [], []
+    here, there = first(take_up={"scrap": 0.05}), second(leg={"load": 7, "arrives": 0.6, "time": "3 h"})
+
+    def ask(runs, laid=there, **more):
+        context = {"workers": 1, "folder": tmp_path, "progress": lambda there, _: done.append(there), "tell": told.append}
+        return move(here, laid, RunContext(runs=runs, **context | more))
+
+    fresh = ask(3)
+    assert done[-1] == 3
+    done.clear()
+    assert rows_of(ask(3)) == rows_of(fresh) == rows_of(ask(3, folder=None, progress=None))
+    assert not done and told == [f"3 runs of this study are kept in {tmp_path} already"]
+    more = ask(4)
+    assert done == [4] and more.asked.runs[:3] == fresh.asked.runs
+    done.clear()
+    ask(1, second(leg={"load": 7, "arrives": 0.6, "time": "4 h"}))
+    ask(1, seed=7)
+    assert done == [1, 1]
+
+
+def test_a_kept_move_is_listed_by_what_it_is_and_repeat_leaves_it_to_move(tmp_path):
+    move(first(), second(top={"title": "New strip"}), RunContext(runs=1, workers=1, folder=tmp_path))
+    with Store(tmp_path, reading=True) as store:
+        manifests = store.manifests()
+    (table,) = studies_answer(tmp_path, manifests).pages[0].parts[0].blocks
+    assert table.rows[0][0] == f"{first().title} moved to New strip"
+    with pytest.raises(StoreError, match="there is no study yet"):
+        repeat(tmp_path)
+    with pytest.raises(StoreError, match=r"study 1 is of .* moved to New strip; ask that again"):
+        repeat(tmp_path, 1)
