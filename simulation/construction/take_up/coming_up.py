@@ -64,6 +64,10 @@ class ComingUp:
         Those that stand in the yard and that nobody takes yet.
     brought : int
         Pallets that came to the yard.
+    standing : int
+        Those of them that stand there, a load that is put on what takes it away until all of it is on.
+    most : (int, float)
+        The most that stood there at once, and the hour from which on they did.
     all_banded : bool
         Whether no more pallets are made.
     off : list of LoadOff
@@ -95,7 +99,8 @@ class ComingUp:
         self.busy: list[Section] = []
         self.at_work = 0
         self.parties: tuple[Party, ...] = ()
-        self.made = self.brought = 0
+        self.made = self.brought = self.standing = 0
+        self.most = 0, 0.0
         self.loads = 0
         self.all_banded = False
         self.jobs: deque[Fetch | PutOn] = deque()
@@ -184,6 +189,9 @@ class ComingUp:
     def in_yard(self, pallet: PalletUp, step: Step) -> None:
         """Set a pallet down in the yard."""
         self.brought += 1
+        self.standing += 1
+        if self.standing > self.most[0]:
+            self.most = self.standing, step[END]
         self.last_in = step
         self.yard.append(pallet)
         if not self.plan.leaves:
@@ -227,6 +235,7 @@ class ComingUp:
     def out(self, load: PutOn, step: Step) -> None:
         """Note that a load leaves the yard."""
         self.loads += 1
+        self.standing -= len(load.pallets)
         self.off.append(LoadOff(load.off(step[END], len(load.pallets)), load.pallets))
         for pallet in load.pallets:
             self.count_out(AWAY, pallet.by_area, step)

@@ -52,7 +52,8 @@ def columns(plan: Plan) -> tuple[str, ...]:
     milestone asks for, when it first did, and ``length.AREA.PERCENT`` when so
     much of its rows lay without a gap; infinite where that was not; ``temporary ends.WHAT`` how many
     were made, and windows in which one was late. Where the field is taken up, ``progress`` is how much of it
-    is up, ``gate`` what leaves, and ``up.STATE.WHAT`` and ``up.loads`` are what came back.
+    is up, ``gate`` what leaves, and ``up.STATE.WHAT`` and ``up.loads`` are what came back,
+    ``up.most in yard`` pallets at once, and the hour since which they stood there.
     """
     return (
         *(f"milestone.{milestone.name}" for milestone in plan.milestones),

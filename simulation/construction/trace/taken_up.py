@@ -15,6 +15,8 @@ from simulation.construction.take_up.mat_luck import STATES
 from simulation.construction.take_up.pallet_up import LoadOff
 
 _SIZES = ("full", "half")
+#: The most pallets that stood in the yard at once, and the hour from which on they did.
+YARD_MOST = ("up.most in yard", "up.most in yard since")
 
 
 @dataclass(frozen=True)
@@ -36,6 +38,8 @@ class TakenUp:
         What is off the site and when, in the order in which it left the yard.
     bare : tuple of (float, float)
         Hours at which rows came up, and the square feet of each, in the order of the hours.
+    most : (int, float)
+        The most pallets that stood in the yard at once, and the hour from which on they did.
     waits : dict of str to float
         Hours that crews, and their handlers, waited for each of `waits.WHEN_UP`, nights included.
     """
@@ -48,6 +52,7 @@ class TakenUp:
     loads: int
     off: tuple[LoadOff, ...]
     bare: tuple[tuple[float, float], ...]
+    most: tuple[int, float]
     waits: dict[str, float]
 
 
@@ -77,6 +82,7 @@ def read_taken_up(run: Finished) -> TakenUp:
         loads=field.loads,
         off=tuple(field.off),
         bare=tuple(sorted(lifted)),
+        most=field.most,
         waits=waits,
     )
 
@@ -94,7 +100,7 @@ def taken_up_columns(plan: Plan) -> tuple[str, ...]:
     if plan.take_up is None:
         return ()
     mats = (f"up.{state}.{size} mats" for state in STATES for size in _SIZES)
-    return (*mats, *(f"up.{state}.pallets" for state in STATES), "up.loads")
+    return (*mats, *(f"up.{state}.pallets" for state in STATES), "up.loads", *YARD_MOST)
 
 
 def measure_taken_up(run: Finished) -> tuple[float, ...]:
@@ -103,4 +109,4 @@ def measure_taken_up(run: Finished) -> tuple[float, ...]:
         return ()
     came = read_taken_up(run)
     mats = (float(came.mats.get((state, size == "full"), 0)) for state in STATES for size in _SIZES)
-    return (*mats, *(float(came.pallets.get(state, 0)) for state in STATES), float(came.loads))
+    return (*mats, *(float(came.pallets.get(state, 0)) for state in STATES), float(came.loads), *map(float, came.most))

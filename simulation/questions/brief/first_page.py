@@ -24,6 +24,7 @@ from simulation.questions.forecast.milestone_tables import other_milestones_tabl
 from simulation.questions.forecast.outrun_sentences import say_outrun
 from simulation.questions.forecast.sentences import headline, say_deadline
 from simulation.questions.forecast.study import Forecast
+from simulation.questions.forecast.yard_room import say_yard_room
 from simulation.questions.update.answer import update_answer
 from simulation.questions.update.sentences import update_lines
 
@@ -129,7 +130,7 @@ def _order(forecast: Forecast, quantities: TakeOff) -> tuple[Block, ...]:
     if forecast.came_back is not None:
         leaves = [f"Pallets a day: {overview.gate(forecast)}."] if forecast.scenario.leaves else []
         said = Text(say_what_came_back(forecast.scenario, forecast.came_back), strong=True)
-        return (said, Points((*leaves, f"On site: {overview.people(forecast)}.")))
+        return (said, Points((say_yard_room(forecast.came_back.yard), *leaves, f"On site: {overview.people(forecast)}.")))
     measures, mass = quantities.measures, quantities.ordered.mass
     return (
         Text(to_order_in_words(quantities), strong=True),

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from simulation.construction.take_up.mat_luck import STATES
 from simulation.present.answer import Table
 from simulation.present.words import wording
+from simulation.questions.forecast.yard_room import YardRoom
 
 if TYPE_CHECKING:
     from simulation.replicate.run_table import RunTable
@@ -17,10 +18,14 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class CameBack:
-    """What came up by the end of runs, on average: by state of the mats full ones, half ones and pallets; and loads out."""
+    """What came up by the end of runs, on average: by state of the mats full ones, half ones and pallets; and loads out.
+
+    `yard` is how much of it stood in the yard at once.
+    """
 
     by_state: tuple[tuple[str, float, float, float], ...]
     loads: float
+    yard: YardRoom
 
 
 def summarise_coming_back(scenario: Scenario, runs: RunTable) -> CameBack | None:
@@ -32,7 +37,7 @@ def summarise_coming_back(scenario: Scenario, runs: RunTable) -> CameBack | None
         return math.fsum(runs[f"up.{name}"]) / len(runs)
 
     rows = [(state, mean(f"{state}.full mats"), mean(f"{state}.half mats"), mean(f"{state}.pallets")) for state in STATES]
-    return CameBack(tuple(rows), mean("loads"))
+    return CameBack(tuple(rows), mean("loads"), YardRoom.of_runs(runs, scenario.leaves))
 
 
 def came_back_table(scenario: Scenario, came_back: CameBack) -> Table:

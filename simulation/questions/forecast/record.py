@@ -17,6 +17,7 @@ from simulation.questions.forecast.milestones import BANDS, MilestoneForecast
 from simulation.questions.forecast.outrun import Outrun
 from simulation.questions.forecast.study import Forecast
 from simulation.questions.forecast.tasks import lengths_record, tasks_record
+from simulation.questions.forecast.yard_room import yard_record
 from simulation.questions.forecast.yardsticks.handbook_labour import SOURCE
 from simulation.questions.forecast.yardsticks.published_rates import AsSlow, published_for
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
@@ -103,6 +104,7 @@ def _came_back(came_back: CameBack) -> dict[str, Any]:
     return {
         "loads": came_back.loads,
         "by_state": {state: dict(zip(names, counts, strict=True)) for state, *counts in came_back.by_state},
+        "yard": yard_record(came_back.yard),
     }
 
 

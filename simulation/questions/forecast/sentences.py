@@ -17,6 +17,7 @@ from simulation.questions.forecast.milestones import BANDS
 from simulation.questions.forecast.outrun_sentences import say_outrun
 from simulation.questions.forecast.precision import Reached
 from simulation.questions.forecast.study import Forecast
+from simulation.questions.forecast.yard_room import say_yard_room
 from simulation.study.calendar import day
 
 
@@ -75,7 +76,7 @@ def answer_lines(forecast: Forecast) -> list[str]:
     if forecast.came_back is None:
         lines.append(to_order_in_words(take_off(forecast.scenario)))
     else:
-        lines.append(say_what_came_back(forecast.scenario, forecast.came_back))
+        lines += [say_what_came_back(forecast.scenario, forecast.came_back), say_yard_room(forecast.came_back.yard)]
     lines += say_late_ends(forecast)
     if forecast.deadline is not None:
         lines.append(say_deadline(forecast))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from simulation.construction.site.edges.waits import WHEN_UP
 from simulation.construction.take_up.mat_luck import STATES
 from simulation.present.record_shapes import ANSWER_UNITS, quantile_record
+from simulation.questions.forecast.yard_room import yard_record
 from simulation.questions.lift.study import middle, quantile
 from simulation.study.calendar import make_calendar
 
@@ -35,6 +36,7 @@ def lift_record(result: LiftResult) -> dict[str, Any]:
         "mats": {state: {"full": result.mean_mats(state, True), "half": result.mean_mats(state, False)} for state in STATES},
         "pallets": {state: result.mean_pallets(state) for state in STATES},
         "loads": result.mean_loads,
+        "yard": yard_record(result.yard),
         "by_crews": [_row(row, result.leaves) for row in result.by_crews],
         "other_direction": _row(result.other, result.leaves),
         "crews_enough": result.enough.crews,

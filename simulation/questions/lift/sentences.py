@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from simulation.construction.site.edges.waits import FORKLIFTS, HANDLERS
 from simulation.present.words import wording
+from simulation.questions.forecast.yard_room import say_yard_room
 from simulation.questions.lift.study import ALIKE, middle, quantile
 from simulation.study.people import person_hours
 
@@ -54,7 +55,7 @@ def lift_lines(result: LiftResult) -> list[str]:
     else:
         than = "longer" if turned > 0 else "less"
         lines = [labour, f"{way.capitalize()} it takes {abs(turned):.1f} days {than} (P50)."]
-    return [*lines, crews_words(result)]
+    return [*lines, say_yard_room(result.yard), crews_words(result)]
 
 
 def crews_words(result: LiftResult) -> str:

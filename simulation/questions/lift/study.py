@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from simulation.construction.planning import compile_plan
 from simulation.field.take_up_sections import areas_in_order
+from simulation.questions.forecast.yard_room import YardRoom
 from simulation.scenario import Change, vary
 from simulation.scenario.reading.teams import crews_instead
 from simulation.scenario.tables.scenario import AWAY, IN_YARD, UP
@@ -148,6 +149,11 @@ class LiftResult:
     def mean_pallets(self, state: str) -> float:
         """Return how many pallets of a state come back on average."""
         return self.asked.mean(f"up.{state}.pallets")
+
+    @cached_property
+    def yard(self) -> YardRoom:
+        """How many pallets stand in the yard at once."""
+        return YardRoom.of_runs(self.asked.table, self.leaves)
 
     @property
     def mean_loads(self) -> float:

@@ -39,6 +39,7 @@ def pack_ways(ways: Ways) -> bytes:
         "pallets": list(taken.pallets.items()),
         "off": loads,
         "bare": taken.bare,
+        "most": taken.most,
         "waits": list(taken.waits.items()),
         "sent": [(load.leaves, load.comes, load.pallets, load.lost) for load in sent.loads],
         "ordered": sent.ordered,
@@ -64,6 +65,7 @@ def read_ways(record: bytes) -> Ways:
             for hour, pallets in parts["off"]
         ),
         bare=_tuples(parts["bare"]),
+        most=tuple(parts["most"]),
         waits=dict(parts["waits"]),
     )
     sent = tuple(SentLoad(leaves, comes, _tuples(pallets), lost) for leaves, comes, pallets, lost in parts["sent"])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from simulation.present.record_shapes import ANSWER_UNITS, change_record, days_record, quantile_record
+from simulation.questions.forecast.yard_room import yard_record
 from simulation.stats.quantiles import estimate
 from simulation.study.calendar import make_calendar
 
@@ -51,6 +52,7 @@ def move_record(result: MoveResult) -> dict[str, Any]:
             }
             for number, kind in enumerate(("full", "half"))
         },
+        "yard_of_the_first": yard_record(asked.yard),
         "stock_pallets": result.stock,
         "more_ordered_share": asked.ordered,
         "splits": [_row(result, row) for row in result.splits],

@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from simulation.present.words import wording
+from simulation.questions.forecast.yard_room import say_yard_room
 from simulation.stats.paired_difference import FEWEST
 from simulation.stats.quantiles import estimate
 from simulation.study.calendar import day, make_calendar
@@ -60,6 +61,7 @@ def move_lines(result: MoveResult) -> list[str]:
     lines = [
         f"{off}, and {loads:.0f} loads of up to {wording.counted(leg.load, 'pallet')} go by {leg.by}.",
         *([apart] if apart else []),
+        say_yard_room(asked.yard, "the yard of the first site"),
     ]
     full, half = (sum(run.way.mats()[kind] for run in asked.runs) / result.runs for kind in (0, 1))
     line = (

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from simulation.construction.planning import as_taken_up, compile_plan
 from simulation.field import take_off
 from simulation.field.take_up_sections import areas_in_order
+from simulation.questions.forecast.yard_room import YardRoom
 from simulation.questions.move.kept_run import MoveRun, read_ways
 from simulation.questions.move.move_run import Moving
 from simulation.questions.move.second_site import needs_of, plan_second, stock_of
@@ -83,6 +84,11 @@ class AskedRow(MoveRow):
     def off(self) -> Array:
         """Hours from the start at the first site until the last pallet is off it."""
         return np.array([max((load.hour for load in run.taken.off), default=math.inf) for run in self.runs])
+
+    @cached_property
+    def yard(self) -> YardRoom:
+        """How many pallets stand in the yard of the first site at once."""
+        return YardRoom.of([run.taken.most for run in self.runs], self.way.first.leaves)
 
     @cached_property
     def ordered(self) -> float:

@@ -2,11 +2,12 @@
 
 import math
 from collections import Counter
+from itertools import accumulate
 
 import pytest
 from scenarios import LITTLE, make_scenario
 
-from simulation.construction.plan.steps import KIND, KINDS
+from simulation.construction.plan.steps import BRING_IN, END, KIND, KINDS, LOAD_OUT, NUMBER
 from simulation.construction.planning import as_taken_up, compile_plan
 from simulation.construction.running import simulate
 from simulation.construction.site.edges.waits import FORKLIFTS, RAMPS
@@ -274,6 +275,31 @@ def test_a_ship_comes_on_its_date_takes_all_that_there_is_and_is_off_when_it_sai
     assert up.in_yard < 72.0
     assert {round(load.hour, 6) for load in up.off} == {round(72.0 + pallets * (3 + 1) / 60, 6)}
     assert up.gone == pytest.approx(72.0 + (pallets * 4 - len(up.off[-1].pallets)) / 60)
+
+
+def test_the_most_that_stand_in_the_yard_are_all_where_a_ship_comes_after_and_all_but_what_the_days_limit_let_go():
+    for all_there in (taken(field({"shipments": [SHIP]})), taken(field())):
+        assert all_there.most == (sum(all_there.pallets.values()), all_there.in_yard)
+    # Of a field that is up within 3 h, twenty pallets may leave on the first day.
+    trucks = [{"count": 3, "pallets": 10, "load": "1 min", "haul": "1 min", "return": "1 min"}]
+    haul = {"shifts.haul": {"hours": ["00:00-24:00"]}}
+    up = taken(field(supply={"on_hand": 120, "per_day_limit": 20}, **{"supply.trucks": trucks}, **haul))
+    assert up.most == (sum(up.pallets.values()) - 20, up.in_yard)
+
+
+@pytest.mark.parametrize("run", range(3))
+def test_the_most_in_the_yard_is_what_its_comings_and_goings_add_up_to(run):
+    ship = {"shipments": [SHIP | {"pallets": 20, "comes": "6 h"}]}
+    done = simulate(compile_plan(field(ship, supply={"on_hand": 120, "trucks": TRUCKS}, crew=crews(2))), run)
+    moves = sorted(
+        (step[END], -step[NUMBER] if step[KIND] == LOAD_OUT else 1)
+        for step in done.site.trace
+        if step[KIND] in (BRING_IN, LOAD_OUT)
+    )
+    standing = list(accumulate(count for _, count in moves))
+    assert max(standing) == done.up.most[0] > 10
+    assert moves[standing.index(max(standing))][0] == done.up.most[1]
+    assert standing[-1] == done.up.standing == 0
 
 
 def test_a_full_ship_sails_and_trucks_take_what_is_not_kept_for_it():

@@ -7,6 +7,7 @@ import pytest
 from scenarios import LEAST, make_scenario
 
 from simulation import forecast
+from simulation.questions.forecast.sentences import answer_lines
 from simulation.questions.lift.record import lift_record
 from simulation.questions.lift.sentences import crews_words, lift_lines
 from simulation.questions.lift.study import lift, middle
@@ -101,3 +102,17 @@ def test_who_is_not_done_by_the_last_day_simulated_is_counted():
 def test_milestones_that_a_planner_wrote_change_no_number_of_it():
     own = {"milestone": [{"name": "half way", "when": "up", "ready": True}]}
     assert (ask(make_scenario(LEAST, take_up=own), 3).asked.in_yard == ask(make_scenario(LEAST), 3).asked.in_yard).all()
+
+
+def test_the_room_to_stack_is_told_as_the_forecast_of_a_take_up_tells_it():
+    ship = {"shipments": [{"name": "barge", "pallets": 400, "comes": "6 day"}]}
+    scenario = make_scenario(LEAST, top={"job": "take up"}, take_up=ship)
+    context = RunContext(runs=8, workers=1)
+    found, own = lift(scenario, context), forecast(scenario, context)
+    pallets = lift_record(found)["yard"]["most_pallets"]["p80"]
+    line = next(line for line in lift_lines(found) if line.startswith("Room to stack"))
+    assert line in answer_lines(own)
+    assert f"never holds more than {pallets:,.0f} pallets at once in four runs of five" in line
+    # The barge comes when all have long been there.
+    assert f"the most stand there after {middle(found.asked.in_yard) / 24:.1f} days (P50)" in line
+    assert "all stay, so the yard never holds" in " ".join(lift_lines(ask(make_scenario(LEAST), 2)))

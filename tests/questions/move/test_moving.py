@@ -137,6 +137,9 @@ def test_what_is_said_agrees_with_the_table(monkeypatch):
     gain = [row for row in result.stocks if row.way.name in stock_words(result)]
     assert gain and f"{-result.against(gain[0]).value / 24:.1f} days sooner" in stock_words(result)
     assert split_words(result) in move_lines(result)
+    stands = [run.taken.most[0] for run in result.asked.runs]
+    said = f"the yard of the first site never holds more than {sorted(stands)[9]} pallets at once in four runs of five"
+    assert any(said in line for line in move_lines(result))
 
 
 def test_a_few_runs_call_no_way_better():
