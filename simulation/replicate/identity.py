@@ -7,11 +7,13 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
 import platform
+import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from importlib import metadata
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -19,6 +21,8 @@ if TYPE_CHECKING:
 
 #: Rooms whose source a run's numbers come from: what reads the runs may change without changing them.
 ROOMS = ("scenario", "chance", "field", "conditions", "construction", "replicate")
+#: The folder of the program.
+_HOUSE = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))  # noqa: PTH100, PTH120
 #: Files of a room that numbers come from: modules, and tables that they read.
 _SOURCE = (".py", ".txt")
 #: Libraries that numbers pass through.
@@ -74,25 +78,44 @@ def scenario_hash(scenario: Scenario) -> str:
 @cache
 def program_hash() -> str:
     """Return the SHA-256 of the program's own source, of all rooms that a run's numbers come from."""
-    return source_hash(ROOMS)
+    return _hash_of_source(f"{_HOUSE}/{room}" for room in ROOMS)
 
 
-def source_hash(rooms: tuple[str, ...] = (".",)) -> str:
-    """Return the SHA-256 of the program's own source, of some rooms or of all."""
-    house = Path(__file__).parents[1]
+def source_hash() -> str:
+    """Return the SHA-256 of the program's own source, of every room."""
+    others = sorted(entry.path for entry in os.scandir(_HOUSE) if entry.is_dir() and entry.name not in ROOMS)
+    return hashlib.sha256(f"{program_hash()} {_hash_of_source(others)}".encode()).hexdigest()
+
+
+def _hash_of_source(rooms: Iterable[str]) -> str:
+    """Return the SHA-256 of the source in some folders; plain names of files, since paths take as long as all the reading."""
     digest = hashlib.sha256()
     for room in rooms:
-        for file in sorted(file for file in (house / room).rglob("*") if file.suffix in _SOURCE):
-            content = file.read_bytes()
-            digest.update(f"{file.relative_to(house).as_posix()} {len(content)}\n".encode())
+        for file in sorted(f"{folder}/{name}" for folder, _, names in os.walk(room) for name in names if name.endswith(_SOURCE)):
+            with open(file, "rb") as opened:  # noqa: PTH123
+                content = opened.read()
+            digest.update(f"{file.removeprefix(_HOUSE).replace(os.sep, '/')} {len(content)}\n".encode())
             digest.update(content)
     return digest.hexdigest()
+
+
+def version_of(library: str) -> str:
+    """Return the version of a library that is installed; of what is known of it no more is read, which can be a book.
+
+    Raises
+    ------
+    importlib.metadata.PackageNotFoundError
+        If it is not.
+    """
+    known = metadata.distribution(library).read_text("METADATA") or ""
+    said = re.search(r"^Version: *(\S+)", known, re.MULTILINE)
+    return said[1] if said else metadata.version(library)
 
 
 @cache
 def _versions() -> tuple[tuple[str, str], ...]:
     python = f"{platform.python_implementation()} {platform.python_version()}"
-    return (("python", python), *((library, metadata.version(library)) for library in LIBRARIES))
+    return (("python", python), *((library, version_of(library)) for library in LIBRARIES))
 
 
 def versions() -> dict[str, str]:
@@ -103,7 +126,7 @@ def versions() -> dict[str, str]:
 def release() -> str:
     """Return the version of keystrip that is installed."""
     try:
-        return metadata.version("keystrip")
+        return version_of("keystrip")
     except metadata.PackageNotFoundError:
         return "not installed"
 

@@ -10,10 +10,9 @@ import hashlib
 import io
 import pickle
 from functools import cache
-from importlib import metadata
 from typing import TYPE_CHECKING, Any
 
-from simulation.replicate.identity import source_hash, versions
+from simulation.replicate.identity import source_hash, version_of, versions
 
 if TYPE_CHECKING:
     from simulation.present.answer import Figure
@@ -56,4 +55,4 @@ def drawn_from(figure: Figure) -> str:
 @cache
 def _program() -> str:
     """Return by which program and libraries pictures are drawn."""
-    return repr([source_hash(), versions(), *((library, metadata.version(library)) for library in _LIBRARIES)])
+    return repr([source_hash(), versions(), *((library, version_of(library)) for library in _LIBRARIES)])

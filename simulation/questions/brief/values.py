@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import Any
 
 from simulation.scenario.types.quantities.measures import FEET, Measures
+from simulation.scenario.types.reads import Reads
 from simulation.scenario.types.section import Section
 from simulation.scenario.types.uncertainty.distributions import Constant, Lognormal, Pert, Records
 from simulation.scenario.types.uncertainty.uncertain import Uncertain
@@ -117,7 +118,7 @@ def _kind(section: type[Section], name: str) -> str:
     """Return what kind of quantity a field holds; empty for a plain number."""
     from simulation.scenario.tables.stops import Wind
 
-    readers = [part.func for part in section.model_fields[name].metadata if hasattr(part, "func")]
-    if any(getattr(part, "func", None) in readers for part in getattr(Wind, "__metadata__", ())):
+    readers = [part for part in section.model_fields[name].metadata if isinstance(part, Reads)]
+    if any(part in readers for part in getattr(Wind, "__metadata__", ())):
         return "wind"
-    return next((said for reader in readers if (said := _SAID.get(getattr(reader, "kind", ""), ""))), "")
+    return next((said for reader in readers if (said := _SAID.get(reader.kind, ""))), "")

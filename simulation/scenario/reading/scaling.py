@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Annotated, Any, get_args
 
-from pydantic import BaseModel, BeforeValidator, TypeAdapter, ValidationError
+from pydantic import BaseModel, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 
 from simulation.scenario.types.mistakes import Mistake
 from simulation.scenario.types.quantities.units import KINDS
+from simulation.scenario.types.reads import Reads
 from simulation.scenario.types.refusals import told_of_value
 from simulation.scenario.types.uncertainty.uncertain import Uncertain
 
@@ -54,6 +55,6 @@ def _kinds(field: FieldInfo) -> Iterator[str]:
     parts = [*field.metadata, field.annotation]
     while parts:
         part = parts.pop(0)
-        if isinstance(part, BeforeValidator) and (kind := getattr(part.func, "kind", None)):
-            yield kind
+        if isinstance(part, Reads) and part.kind:
+            yield part.kind
         parts += [*get_args(part), *getattr(part, "__metadata__", ())]

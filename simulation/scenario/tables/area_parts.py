@@ -1,7 +1,5 @@
 """What lies in and on an area beside its mats: guide rail, end ramps, stands, and where an area that joins nothing lies?"""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """What may a plan take at most, and what of it may be chosen? Read by `keystrip plan` alone: no run depends on it."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from pydantic import Field

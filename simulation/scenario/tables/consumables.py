@@ -1,7 +1,5 @@
 """What is ordered beside mats, what does it weigh, and how is it stored? Key strips, small parts, tools, stacks in the yard."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """From when on is a field flown from while it is still being laid, and when must nobody work there?"""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from pydantic import Field

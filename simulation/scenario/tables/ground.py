@@ -1,7 +1,5 @@
 """Where does the field lie, what are its areas, what is a mat, and what counts as ready?"""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field, StrictBool

@@ -1,7 +1,5 @@
 """By which handbook rules are earthwork and hauling reckoned beside the simulation? Outputs as handbooks state them."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from pydantic import Field

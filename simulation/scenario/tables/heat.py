@@ -1,14 +1,13 @@
 """When is it too hot, or too cold, to work without rest?"""
 
-from __future__ import annotations
-
 import re
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, StrictBool
+from pydantic import StrictBool
 
 from simulation.scenario.tables.sky import Work
 from simulation.scenario.types.mistakes import complaint, shown
+from simulation.scenario.types.reads import Reads
 from simulation.scenario.types.section import MOST_ENTRIES, Section, Share, at_most, written
 from simulation.scenario.types.usual_range import Usual
 from simulation.scenario.weather_record.weather_units import conversion
@@ -26,7 +25,7 @@ def _read_degrees(value: Any) -> float:
     raise complaint(f"{shown(value)} is not a temperature", 'write it with its unit in quotes, such as "-25 degF" or "-32 degC"')
 
 
-Degrees = Annotated[float, BeforeValidator(_read_degrees)]
+Degrees = Annotated[float, Reads(_read_degrees)]
 
 
 class Heat(Section):

@@ -1,7 +1,5 @@
 """How do mats come here that are taken up elsewhere: in which loads, how long on the way, and who comes with them?"""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from simulation.scenario.types.section import (

@@ -1,7 +1,5 @@
 """Who lays the mats, and how fast do they work?"""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field, StrictInt

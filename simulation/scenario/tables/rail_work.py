@@ -1,7 +1,5 @@
 """Who sets the guide rails, and how fast?"""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from simulation.scenario.types.section import CountOrNone, Duration, Extent, Section, Share, planned, written

@@ -1,10 +1,8 @@
 """How is a field mended where mats are damaged, how fast, and how often does it come to that?"""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
 from simulation.scenario.types.section import (
     MOST_PEOPLE,
@@ -24,11 +22,9 @@ from simulation.scenario.types.usual_range import Usual
 #: Gangs that work on one repair at once, and events a day: more find no room, or leave nothing to mend.
 MOST_GANGS, MOST_A_DAY = 20, 50.0
 
-Stay = Annotated[float, BeforeValidator(reader_of("duration", "1 day", "3650 day")), Usual("duration", "7 day", "1100 day")]
-Zone = Annotated[float, BeforeValidator(reader_of("length", "1 ft", "10000 ft")), Usual("length", "25 ft", "3000 ft")]
-Every = Annotated[
-    float, BeforeValidator(reader_of("duration", most="90 day")), Field(ge=0), Usual("duration", "30 min", "14 day")
-]
+Stay = Annotated[float, reader_of("duration", "1 day", "3650 day"), Usual("duration", "7 day", "1100 day")]
+Zone = Annotated[float, reader_of("length", "1 ft", "10000 ft"), Usual("length", "25 ft", "3000 ft")]
+Every = Annotated[float, reader_of("duration", most="90 day"), Field(ge=0), Usual("duration", "30 min", "14 day")]
 
 
 class Repair(Section):

@@ -1,12 +1,10 @@
 """The whole of what a planner writes, checked and frozen."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, Annotated, Literal, Self
 
-from pydantic import BeforeValidator, Field, PrivateAttr, StrictInt
+from pydantic import Field, PrivateAttr, StrictInt
 
 from simulation.scenario.tables.choice import Choose, Limits
 from simulation.scenario.tables.consumables import Accessories, KeyStrips, Storage
@@ -26,6 +24,7 @@ from simulation.scenario.tables.tasks import Gang, Task
 from simulation.scenario.tables.used_mats import UsedMats
 from simulation.scenario.types.moment import Moment
 from simulation.scenario.types.quantities.measures import Measures, System, measures_named
+from simulation.scenario.types.reads import Reads
 from simulation.scenario.types.section import MOST_BLOCKS, Horizon, Section, at_most, not_written, read_name, written
 from simulation.scenario.types.texts.source import Source
 from simulation.scenario.types.usual_range import Usual
@@ -44,7 +43,7 @@ class Scenario(Section):
     Nothing in here has a unit: lengths are feet, durations hours, speeds miles per hour, masses pounds.
     """
 
-    title: Annotated[str, BeforeValidator(read_name)] = "untitled"
+    title: Annotated[str, Reads(read_name)] = "untitled"
     """What the forecast is headed with. Default: the name of the file."""
     job: Literal["lay", "take up"] = "lay"
     """What is simulated: laying the field, or taking it up. A take-up begins with all of it laid, and reads no grading, supply of
@@ -122,7 +121,7 @@ class Scenario(Section):
 
     _source: Source = PrivateAttr(default_factory=Source)
     _told: tuple[System | None, bool] = PrivateAttr(default=(None, False))
-    _snapped: tuple[Snapped, ...] = PrivateAttr(default=())
+    _snapped: "tuple[Snapped, ...]" = PrivateAttr(default=())
 
     @property
     def source(self) -> Source:
@@ -147,11 +146,11 @@ class Scenario(Section):
         return self
 
     @property
-    def snapped(self) -> Sequence[Snapped]:
+    def snapped(self) -> "Sequence[Snapped]":
         """The lengths that were read as whole numbers of their module."""
         return self._snapped
 
-    def read_as(self, snapped: tuple[Snapped, ...]) -> Self:
+    def read_as(self, snapped: "tuple[Snapped, ...]") -> Self:
         """Note which lengths were read as whole numbers of their module, and return it."""
         self._snapped = snapped
         return self

@@ -1,14 +1,13 @@
 """When is each kind of work on shift: hours over midnight, breaks, hand-over, rest days, and how the hours wear on people?"""
 
-from __future__ import annotations
-
 import re
 from typing import Annotated
 
-from pydantic import BeforeValidator, Field, StrictBool, StrictInt
+from pydantic import Field, StrictBool, StrictInt
 
 from simulation.scenario.types.mistakes import complaint, did_you_mean, shown
 from simulation.scenario.types.named_values import WEEKDAYS
+from simulation.scenario.types.reads import Reads
 from simulation.scenario.types.section import MOST_ENTRIES, Duration, Number, Section, not_written, written
 from simulation.scenario.types.usual_range import Usual
 
@@ -71,10 +70,10 @@ def _read_weekdays(value: object) -> tuple[str, ...]:
     return tuple(day for day in WEEKDAYS if day in named)
 
 
-Weekdays = Annotated[tuple[str, ...], BeforeValidator(_read_weekdays)]
-Spans = Annotated[tuple[tuple[float, float], ...], BeforeValidator(_read_spans), Field(min_length=1)]
-Times = Annotated[tuple[float, ...], BeforeValidator(_read_times)]
-Breaks = Annotated[tuple[tuple[float, float], ...], BeforeValidator(_read_spans)]
+Weekdays = Annotated[tuple[str, ...], Reads(_read_weekdays)]
+Spans = Annotated[tuple[tuple[float, float], ...], Reads(_read_spans), Field(min_length=1)]
+Times = Annotated[tuple[float, ...], Reads(_read_times)]
+Breaks = Annotated[tuple[tuple[float, float], ...], Reads(_read_spans)]
 
 
 class Shift(Section):

@@ -1,7 +1,5 @@
 """What weather does the scenario expect, and which work does it stop?"""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from simulation.scenario.tables.weather_tables import (

@@ -1,17 +1,15 @@
 """How does the ground dry after rain, and what do wet roads cost the trucks?"""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
 from simulation.scenario.tables.sky import Work
 from simulation.scenario.types.section import MOST_ENTRIES, Extent, Gap, Number, Section, Share, at_most, reader_of, written
 from simulation.scenario.types.usual_range import Usual
 
 # A day of the hottest desert wind takes less than half as much (planning value).
-Evaporated = Annotated[float, BeforeValidator(reader_of("length", most="50 mm")), Field(gt=0)]
+Evaporated = Annotated[float, reader_of("length", most="50 mm"), Field(gt=0)]
 
 
 class Soil(Section):

@@ -1,13 +1,12 @@
 """Which weather stops which kind of work: rain by its class, wind, gusts, thunder?"""
 
-from __future__ import annotations
-
 import math
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, StrictBool
+from pydantic import StrictBool
 
-from simulation.scenario.types.section import AllClear, Reads, Section, Share, reader_of, written
+from simulation.scenario.types.reads import Reads
+from simulation.scenario.types.section import AllClear, Section, Share, reader_of, written
 from simulation.scenario.types.usual_range import Usual
 
 RainClass = Literal["any", "moderate", "heavy", "never"]
@@ -21,7 +20,7 @@ def _read_wind(value: Any) -> float:
 
 
 # A breath of air stops nobody, and no storm on record blew faster for an hour.
-Wind = Annotated[float, BeforeValidator(Reads("speed", _read_wind)), Usual("speed", "8 mph", "90 mph")]
+Wind = Annotated[float, Reads(_read_wind, "speed"), Usual("speed", "8 mph", "90 mph")]
 
 
 class Stop(Section):

@@ -1,7 +1,5 @@
 """What brings the pallets and moves them (trucks, flights, the yard, forklifts), and what prepares the ground?"""
 
-from __future__ import annotations
-
 from typing import Annotated, Final, Literal
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """How is a field taken up again: where it is opened, by whom, and what becomes of each mat?"""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field, StrictBool

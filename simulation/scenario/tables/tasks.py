@@ -1,7 +1,5 @@
 """What is to be done beside laying: tasks, what each needs first, and the gangs that do them?"""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

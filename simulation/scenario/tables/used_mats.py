@@ -1,7 +1,5 @@
 """In what state are mats that have lain before: good, bent at their edges, scrap?"""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from simulation.scenario.types.section import Section, Share, planned

@@ -1,14 +1,13 @@
 """What is the season like, month by month? Chances of rain, and what wet and dry hours are like, as figures of the scenario."""
 
-from __future__ import annotations
-
 from typing import Annotated, Any, ClassVar
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
 from simulation.scenario.types.mistakes import complaint, shown
 from simulation.scenario.types.named_values import MONTHS
 from simulation.scenario.types.quantities.units import read_quantity
+from simulation.scenario.types.reads import Reads
 from simulation.scenario.types.section import Number, Section, written
 from simulation.scenario.types.usual_range import Usual
 from simulation.scenario.weather_record.weather_units import WEATHER_UNITS, Conversion, conversion
@@ -32,7 +31,7 @@ def _monthly(least: float, most: float) -> Any:
             raise complaint(f"has {len(value)} numbers", "write one number, or a list of twelve, January first")
         return tuple(_figure(figure, least, most) for figure in value)
 
-    return BeforeValidator(read)
+    return Reads(read)
 
 
 def _read_spells(value: Any) -> tuple[float, ...]:
@@ -61,7 +60,7 @@ def _unit_of(variable: str) -> Any:
             raise complaint(f"{shown(value)} is no unit of {variable}", f'write "{inside}", "{other}" or another of its kind')
         return value
 
-    return BeforeValidator(read)
+    return Reads(read)
 
 
 Chances = Annotated[tuple[float, ...], _monthly(0.0, 1.0)]
@@ -72,12 +71,12 @@ Amounts = Annotated[tuple[float, ...] | None, _monthly(0.0, 10_000.0)]
 Degrees = Annotated[tuple[float, ...] | None, _monthly(-200.0, 400.0)]
 MonthHours = Annotated[tuple[float, ...] | None, _monthly(0.1, 670.0)]
 MonthDays = Annotated[tuple[float, ...] | None, _monthly(0.01, 27.9)]
-Table = Annotated[tuple[tuple[float, ...], ...] | None, BeforeValidator(_read_by_hour)]
+Table = Annotated[tuple[tuple[float, ...], ...] | None, Reads(_read_by_hour)]
 RainUnit = Annotated[str, _unit_of("rain")]
 WindUnit = Annotated[str, _unit_of("wind")]
 TemperatureUnit = Annotated[str, _unit_of("temperature")]
 HumidityUnit = Annotated[str, _unit_of("humidity")]
-Spells = Annotated[tuple[float, ...], BeforeValidator(_read_spells)]
+Spells = Annotated[tuple[float, ...], Reads(_read_spells)]
 Lag = Annotated[Number, Field(ge=0, lt=1)]
 
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Annotated
 
-from pydantic import BeforeValidator
-
 from simulation.scenario.types.mistakes import complaint, shown
+from simulation.scenario.types.reads import Reads
 
 
 def _read_moment(value: object) -> datetime:
@@ -20,4 +19,4 @@ def _read_moment(value: object) -> datetime:
     return value
 
 
-Moment = Annotated[datetime, BeforeValidator(_read_moment)]
+Moment = Annotated[datetime, Reads(_read_moment)]

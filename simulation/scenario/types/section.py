@@ -9,25 +9,24 @@ from __future__ import annotations
 import ast
 import inspect
 import textwrap
-from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
-from typing import Annotated, Any
+from typing import Annotated, Any, Self
 
 from pydantic import (
     BaseModel,
-    BeforeValidator,
     ConfigDict,
     Field,
     GetCoreSchemaHandler,
     StrictInt,
+    ValidationInfo,
     ValidatorFunctionWrapHandler,
 )
-from pydantic_core.core_schema import CoreSchema, no_info_wrap_validator_function
+from pydantic_core.core_schema import CoreSchema, no_info_wrap_validator_function, with_info_plain_validator_function
 
 from simulation.scenario.types.mistakes import LONGEST_NAME, complaint, shown
 from simulation.scenario.types.quantities.units import read_quantity
+from simulation.scenario.types.reads import Reads
 from simulation.scenario.types.unreadable import UNREAD
 from simulation.scenario.types.usual_range import Usual
 
@@ -35,7 +34,7 @@ from simulation.scenario.types.usual_range import Usual
 class Section(BaseModel):
     """Base of every table of a scenario."""
 
-    # Deferred: what reads a table is built with the scenario it stands in, and not a second time for the table alone.
+    # Deferred: what reads a table is built when one is read, and most scenarios have few of them.
     model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True, defer_build=True)
 
     @classmethod
@@ -52,11 +51,12 @@ class Section(BaseModel):
 
     @classmethod
     def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        """Let `UNREAD` pass in every field.
+        """Let `UNREAD` pass in every field, and build what reads a table inside of another one when one is read.
 
-        Put into what was built, and not asked for by a validator of every field: pydantic reads the signature of each, which
-        takes longer than all else that a scenario is built of.
+        The first is put into what was built, and not asked for by a validator of every field, as little as `Reads` is one.
         """
+        if handler.field_name is not None:
+            return with_info_plain_validator_function(cls._read_inside)
         built = handler(source)
         inner: Any = handler.resolve_ref_schema(built)
         while inner["type"] != "model-fields":  # inside of what validates the section as a whole
@@ -68,6 +68,10 @@ class Section(BaseModel):
             if around["schema"].get("function", {}).get("function") is not _let_unread_pass:
                 around["schema"] = no_info_wrap_validator_function(_let_unread_pass, around["schema"])
         return built
+
+    @classmethod
+    def _read_inside(cls, value: Any, info: ValidationInfo) -> Self:
+        return cls.model_validate(value, context=info.context)
 
 
 def _let_unread_pass(value: Any, read: ValidatorFunctionWrapHandler) -> Any:
@@ -107,18 +111,6 @@ def planned(**parts: Any) -> Any:
     return written(parts)
 
 
-@dataclass(frozen=True)
-class Reads:
-    """What reads the value of a key, and of which kind it is: a key of `units.KINDS`."""
-
-    kind: str
-    read: Callable[[Any], Any]
-
-    def __call__(self, value: Any) -> Any:
-        """Return what is inside for what stands in a scenario."""
-        return self.read(value)
-
-
 def reader_of(kind: str, least: str | None = None, most: str | None = None) -> Reads:
     """Return what reads a quantity of a kind, and refuses what is less or more than can be, as a planner would write it."""
 
@@ -130,7 +122,7 @@ def reader_of(kind: str, least: str | None = None, most: str | None = None) -> R
             raise complaint(f"{shown(value)} is out of range", f'write "{most}" or less')
         return number
 
-    return Reads(kind, read)
+    return Reads(read, kind)
 
 
 def read_name(value: Any) -> str:
@@ -154,7 +146,7 @@ def _read_since(value: Any) -> float | tuple[float, ...]:
     return tuple(map(read, value)) if isinstance(value, list | tuple) else read(value)
 
 
-def at_most(most: int) -> BeforeValidator:
+def at_most(most: int) -> Reads:
     """Return what refuses a list that is too long, before anything in it is read."""
 
     def read(value: Any) -> Any:
@@ -162,10 +154,10 @@ def at_most(most: int) -> BeforeValidator:
             raise complaint(f"has {len(value)}", f"write at most {most}")
         return value
 
-    return BeforeValidator(read)
+    return Reads(read)
 
 
-Name = Annotated[str, BeforeValidator(read_name)]
+Name = Annotated[str, Reads(read_name)]
 # The tallest counts of the trade are tens of thousands of mats; a larger one is a slip of the pen.
 Count = Annotated[StrictInt, Field(ge=1, le=1_000_000), Usual("count", 1, 1_000)]
 #: Machines, gangs and fleets: every one is an actor of its own in every run, and no field has had so many.
@@ -176,34 +168,30 @@ CountOrNone = Annotated[StrictInt, Field(ge=0, le=1_000_000), Usual("count", 1, 
 Number = Annotated[float, Field(strict=True, allow_inf_nan=False)]
 Share = Annotated[Number, Field(ge=0, le=1), Usual("share", 0.001, 1.0)]
 # An area, a mat, a section of rail, a key strip: what people lay and set has an inch at least.
-Length = Annotated[float, BeforeValidator(reader_of("length", "1 in"))]
+Length = Annotated[float, reader_of("length", "1 in")]
 # A section of rail: of inches, it would be tens of thousands along a runway.
-Piece = Annotated[float, BeforeValidator(reader_of("length", "1 ft")), Usual("length", "2 ft", "60 ft")]
+Piece = Annotated[float, reader_of("length", "1 ft"), Usual("length", "2 ft", "60 ft")]
 # How far apart what belongs to one field may lie.
-Apart = Annotated[float, BeforeValidator(reader_of("length", "1 in", "10 mile")), Usual("length", "3 ft", "3 mile")]
+Apart = Annotated[float, reader_of("length", "1 in", "10 mile"), Usual("length", "3 ft", "3 mile")]
 # A clearance, a depth of water: what may be less than an inch.
-Gap = Annotated[float, BeforeValidator(reader_of("length", most="100 ft")), Field(gt=0)]
-Extent = Annotated[float, BeforeValidator(reader_of("length", most="1000 ft")), Field(ge=0)]
+Gap = Annotated[float, reader_of("length", most="100 ft"), Field(gt=0)]
+Extent = Annotated[float, reader_of("length", most="1000 ft"), Field(ge=0)]
 # A seal, a key strip: what shifts the rows after it by its width.
-Narrow = Annotated[float, BeforeValidator(reader_of("length", most="2 ft")), Field(ge=0)]
-Position = Annotated[float, BeforeValidator(reader_of("length", "-100 mile", "100 mile"))]
+Narrow = Annotated[float, reader_of("length", most="2 ft"), Field(ge=0)]
+Position = Annotated[float, reader_of("length", "-100 mile", "100 mile")]
 # From the start until somebody or something is there; other times have a range of their own.
-Duration = Annotated[float, BeforeValidator(reader_of("duration")), Field(ge=0), Usual("duration", "1 min", "365 day")]
-Period = Annotated[float, BeforeValidator(reader_of("duration", "1 s")), Field(gt=0)]
+Duration = Annotated[float, reader_of("duration"), Field(ge=0), Usual("duration", "1 min", "365 day")]
+Period = Annotated[float, reader_of("duration", "1 s"), Field(gt=0)]
 # Between two landings on one field: with less, one run would have millions of them.
-BetweenLandings = Annotated[float, BeforeValidator(reader_of("duration", "1 min")), Usual("duration", "10 min", "60 day")]
+BetweenLandings = Annotated[float, reader_of("duration", "1 min"), Usual("duration", "10 min", "60 day")]
 # Days of sun and weather are laid out up to the last day simulated, and weather is drawn step by step.
-Horizon = Annotated[float, BeforeValidator(reader_of("duration", most="3650 day")), Field(gt=0)]
-WeatherStep = Annotated[float, BeforeValidator(reader_of("duration", least="1 min"))]
-HoursEitherWay = Annotated[float, BeforeValidator(reader_of("duration", "-24 h", "24 h")), Usual("duration", "-12 h", "14 h")]
-Since = Annotated[
-    float | tuple[float, ...], BeforeValidator(Reads("duration", _read_since)), Usual("duration", "1 min", "365 day")
-]
+Horizon = Annotated[float, reader_of("duration", most="3650 day"), Field(gt=0)]
+WeatherStep = Annotated[float, reader_of("duration", least="1 min")]
+HoursEitherWay = Annotated[float, reader_of("duration", "-24 h", "24 h"), Usual("duration", "-12 h", "14 h")]
+Since = Annotated[float | tuple[float, ...], Reads(_read_since, "duration"), Usual("duration", "1 min", "365 day")]
 # Light has 671 million miles an hour; a speed that takes no time is questioned, see `usual`.
-Speed = Annotated[float, BeforeValidator(reader_of("speed", "0.001 mph", "1000000 mph"))]
-Closing = Annotated[
-    float, BeforeValidator(reader_of("duration", most="90 day")), Field(ge=0), Usual("duration", "5 min", "30 day")
-]
-AllClear = Annotated[float, BeforeValidator(reader_of("duration", most="24 h")), Field(ge=0)]
-Mass = Annotated[float, BeforeValidator(reader_of("mass")), Field(gt=0)]
-Angle = Annotated[float, BeforeValidator(reader_of("angle"))]
+Speed = Annotated[float, reader_of("speed", "0.001 mph", "1000000 mph")]
+Closing = Annotated[float, reader_of("duration", most="90 day"), Field(ge=0), Usual("duration", "5 min", "30 day")]
+AllClear = Annotated[float, reader_of("duration", most="24 h"), Field(ge=0)]
+Mass = Annotated[float, reader_of("mass"), Field(gt=0)]
+Angle = Annotated[float, reader_of("angle")]

@@ -1,7 +1,5 @@
 """What do the next days look like, as a forecaster gives them? A CSV file, one line for each day or for some hours of it."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator
 from pydantic_core import PydanticCustomError
 
 from simulation.scenario.types.mistakes import did_you_mean, shown
+from simulation.scenario.types.reads import Reads
 from simulation.scenario.weather_record.weather_findings import RecordError
 from simulation.scenario.weather_record.weather_names import meaning_of, unit_of
 from simulation.scenario.weather_record.weather_units import WEATHER_UNITS, Conversion, conversion
@@ -175,4 +175,4 @@ def left_out(header: list[str], columns: Columns) -> list[str]:
     return [name for name in header if name not in used and (meaning := meaning_of(name)) is not None and meaning[0] != "time"]
 
 
-ColumnsOfFile = Annotated[Columns | None, BeforeValidator(read_columns)]
+ColumnsOfFile = Annotated[Columns | None, Reads(read_columns)]

@@ -1,16 +1,15 @@
 """Which record of weather does the scenario name, and what is done with it?"""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import BeforeValidator, Field, PrivateAttr, StrictInt, ValidationError, ValidationInfo, model_validator
+from pydantic import Field, PrivateAttr, StrictInt, ValidationError, ValidationInfo, model_validator
 from pydantic_core import PydanticCustomError
 
 from simulation.scenario.types.mistakes import ScenarioError, complaint, shown
+from simulation.scenario.types.reads import Reads
 from simulation.scenario.types.section import Duration, HoursEitherWay, Number, Section, written
 from simulation.scenario.types.texts.csv_form import DECIMALS, SEPARATORS, one_of
 from simulation.scenario.types.texts.source import DataFiles
@@ -39,14 +38,14 @@ class WeatherFile(Section):
     `temperature_low` and `temperature_high`; each but the time with its unit, as in "time=utc,rain=precip:inch" or in a table;
     "time=date+hour" where these are two columns.
     Default: those whose names say it, such as time, rain_mm, temp_c, rh_pct, wind_mps, gust_mps."""
-    only: Annotated[tuple[tuple[str, str], ...], BeforeValidator(_read_only)] = ()
+    only: Annotated[tuple[tuple[str, str], ...], Reads(_read_only)] = ()
     """Columns and what must stand in them for a line to count, such as a station. Default: every line counts."""
     time_offset: HoursEitherWay = written("0 h")
     """Local time minus the times of the file, or minus UTC where these tell their zone (Z, +01:00). Default: none (planning
     value); of times that tell their zone, the site's `utc_offset`."""
-    separator: Annotated[str | None, BeforeValidator(one_of(SEPARATORS))] = None
+    separator: Annotated[str | None, one_of(SEPARATORS)] = None
     """What parts the cells of a line: "," ";" "|" or "tab". Default: found in the file."""
-    decimal: Annotated[str | None, BeforeValidator(one_of(DECIMALS))] = None
+    decimal: Annotated[str | None, one_of(DECIMALS)] = None
     """What stands before decimals: "." or ",". Default: found in the file."""
     date_order: Literal["year first", "day first", "month first"] | None = None
     """Which part of a date comes first. Default: found in the file; where no day is above 12, dotted dates have the day first."""

@@ -9,15 +9,18 @@ room draws them.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, ValidationInfo
+from pydantic import GetCoreSchemaHandler, ValidationInfo
 from pydantic_core import PydanticCustomError
+from pydantic_core.core_schema import CoreSchema, with_info_plain_validator_function
 
 from simulation.scenario.types.mistakes import did_you_mean, shown
 from simulation.scenario.types.named_values import SHAPES
 from simulation.scenario.types.quantities.units import read_quantity
+from simulation.scenario.types.reads import Reads
 from simulation.scenario.types.texts.source import DataFiles
 from simulation.scenario.types.uncertainty.distributions import Constant, Level, Lognormal, Pert, Records
 from simulation.scenario.types.uncertainty.records import read_records
@@ -188,17 +191,20 @@ def read_uncertain(kind: str, value: Any, info: ValidationInfo) -> Uncertain:
     return result
 
 
-@dataclass(frozen=True)
-class _Reads:
-    """What reads an uncertain quantity, and of which kind it is."""
+class _ReadsUncertain(Reads):
+    """Reads an uncertain quantity; nothing is left to be asked of the type behind it."""
 
-    kind: str
-
-    def __call__(self, value: Any, info: ValidationInfo) -> Uncertain:
-        return read_uncertain(self.kind, value, info)
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Return what reads it."""
+        return with_info_plain_validator_function(partial(self.read, self.kind))
 
 
-UncertainDuration = Annotated[Uncertain, BeforeValidator(_Reads("duration"))]
-UncertainLength = Annotated[Uncertain, BeforeValidator(_Reads("length"))]
-UncertainRate = Annotated[Uncertain, BeforeValidator(_Reads("area rate"))]
-UncertainShare = Annotated[Uncertain, BeforeValidator(_Reads("share"))]
+def _reads(kind: str) -> Reads:
+    """Return what reads an uncertain quantity of a kind."""
+    return _ReadsUncertain(read_uncertain, kind)
+
+
+UncertainDuration = Annotated[Uncertain, _reads("duration")]
+UncertainLength = Annotated[Uncertain, _reads("length")]
+UncertainRate = Annotated[Uncertain, _reads("area rate")]
+UncertainShare = Annotated[Uncertain, _reads("share")]
