@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, assert_never
 
 import numpy as np
 
-from simulation.conditions.fit.fitting import fit
 from simulation.conditions.sky.climate import chain_of_climate
 from simulation.conditions.sky.climate_defaults import make_air
 from simulation.conditions.sky.hourly import SkyPlan
@@ -84,6 +83,8 @@ def wet_shares(chain: ThreeStates) -> tuple[float, ...]:
 
 
 def _of_record(scenario: Scenario, named: WeatherFile) -> SkyPlan:
+    from simulation.conditions.fit.fitting import fit  # here: most scenarios have no record
+
     fitted = fit(named.record, named.wet, named.by)
     air = make_air(scenario.weather, wet_shares(fitted.chain), fitted.air)
     spells = fitted.chain if named.use == "fit" else _recorded(named, fitted.chain, air.gust)

@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING
 from simulation.construction.plan.compiling import plan_from_start
 from simulation.construction.plan.plan import Plan
 from simulation.scenario.reading.reading import vary
-from simulation.scenario.site_log.log_lines import LogError
 from simulation.scenario.types.change import Change
-from simulation.scenario.types.mistakes import Mistake
+from simulation.scenario.types.mistakes import LogError, Mistake
 
 if TYPE_CHECKING:
     from simulation.construction.learning.lessons import Lessons

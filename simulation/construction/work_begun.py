@@ -19,8 +19,7 @@ from simulation.construction.plan.plan import Plan
 from simulation.construction.site_log.entries import shifts_of_log
 from simulation.construction.site_log.reading import LogReading, read_site_log
 from simulation.scenario.reading.reading import parse_scenario
-from simulation.scenario.site_log.log_lines import LogError
-from simulation.scenario.types.mistakes import Mistake
+from simulation.scenario.types.mistakes import LogError, Mistake
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario

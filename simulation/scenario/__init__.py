@@ -8,10 +8,9 @@ if TYPE_CHECKING:
     from simulation.scenario.reading.changes import read_variation
     from simulation.scenario.reading.reading import begin_by, load_scenario, parse_scenario, shipped, shipped_names, vary
     from simulation.scenario.reading.teams import Scaled, Team, read_team
-    from simulation.scenario.site_log.log_lines import LogError
     from simulation.scenario.tables.scenario import Scenario
     from simulation.scenario.types.change import Change
-    from simulation.scenario.types.mistakes import Mistake, ScenarioError
+    from simulation.scenario.types.mistakes import LogError, Mistake, ScenarioError
     from simulation.scenario.types.texts.site_log_text import SiteLog
 
 __all__ = [
@@ -36,7 +35,7 @@ __all__ = [
 # A worker runs plans and reads no scenario: the tables, which take long to load, are imported where they are asked for.
 _LATER = {
     "Change": "types.change",
-    "LogError": "site_log.log_lines",
+    "LogError": "types.mistakes",
     "Mistake": "types.mistakes",
     "Scaled": "reading.teams",
     "Scenario": "tables.scenario",

@@ -55,14 +55,14 @@ def load(scenario: str | None, units: str | None = None) -> tuple[str, Scenario]
 
 def begin_by_log(scenario: Scenario, log: Path | None, at: str | None) -> Scenario:
     """Return a scenario whose work has begun as a site log says, or end; the log is checked at once, and never written to."""
-    from simulation.present.own_files import keep
-    from simulation.scenario import LogError, SiteLog, begin_by
-    from simulation.scenario.site_log.log_file import read_log_file
-
     if log is None:
         if at is not None:
             stop("--at: it says up to where a site log is read; give --log as well, or leave it out")
         return scenario
+    from simulation.present.own_files import keep
+    from simulation.scenario import LogError, SiteLog, begin_by
+    from simulation.scenario.site_log.log_file import read_log_file
+
     try:
         begun = begin_by(scenario, SiteLog(log.name, read_log_file(log), at or ""))
         keep([log])

@@ -14,8 +14,8 @@ from simulation.construction.site_log.rows import EdgeCount, count_rows
 from simulation.construction.site_log.stock import StockCount, check_stock, count_stock
 from simulation.construction.site_log.under_way import WorkUnderWay, read_under_way
 from simulation.scenario.site_log.evidence import Evidence, ForkliftsUp, PalletsCame, RainedHours, RowsLaid
-from simulation.scenario.site_log.log_lines import LogError, missing_columns, read_lines
-from simulation.scenario.types.mistakes import Mistake
+from simulation.scenario.site_log.log_lines import missing_columns, read_lines
+from simulation.scenario.types.mistakes import LogError, Mistake
 from simulation.scenario.types.texts.site_log_text import SiteLog
 
 if TYPE_CHECKING:

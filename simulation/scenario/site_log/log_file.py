@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from simulation.scenario.site_log.log_lines import LARGEST, LogError
-from simulation.scenario.types.mistakes import Mistake
+from simulation.scenario.site_log.log_lines import LARGEST
+from simulation.scenario.types.mistakes import LogError, Mistake
 from simulation.scenario.types.texts.bounded import read_text
 
 

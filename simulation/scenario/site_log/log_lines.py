@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from simulation.scenario.site_log.log_columns import BY_NAME, column_meant, column_named
-from simulation.scenario.types.mistakes import Mistake, ScenarioError, shown
+from simulation.scenario.types.mistakes import LogError, Mistake, shown
 from simulation.scenario.types.texts.csv_form import SEPARATORS, CsvForm, FormError, decimal_of, lines_of, separator_of, word_of
 from simulation.scenario.types.texts.site_log_text import SiteLog
 from simulation.scenario.types.texts.written_times import Written, moment_of, order_of, parsed
@@ -24,10 +24,6 @@ _DATES = "write dates year first, such as 2031-04-02"
 Value = str | int | float | date
 #: What a line is about; it says something by its other cells.
 _NAMES = ("shift", "crew", "people", "area", "side")
-
-
-class LogError(ScenarioError):
-    """A site log that cannot be used, with every mistake found in it."""
 
 
 @dataclass(frozen=True)

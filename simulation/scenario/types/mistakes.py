@@ -56,6 +56,10 @@ class ScenarioError(ValueError):
         return type(self), (self.file, self.mistakes)
 
 
+class LogError(ScenarioError):
+    """A site log that cannot be used, with every mistake found in it."""
+
+
 def refusal(source: str, wrong: str, right: str, key: str = "") -> ScenarioError:
     """Return the error of one mistake in a file, or in what an option asks for."""
     return ScenarioError(source, [Mistake(key, wrong, right)])

@@ -13,7 +13,7 @@ from simulation.construction.trace.balance import balances
 from simulation.construction.trace.record import columns
 from simulation.questions.slip.delays import delayable_items
 from simulation.scenario import SiteLog, begin_by
-from simulation.scenario.site_log.log_lines import LogError
+from simulation.scenario.types.mistakes import LogError
 
 NEED = 12
 SURE = {"pallets": NEED, "comes": "30 h", "discharge": "6 min", "lot": 5}
