@@ -5,6 +5,7 @@ Answers go to standard output, all else to standard error, a line each.
 
 from __future__ import annotations
 
+import io
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
@@ -170,7 +171,7 @@ def text_of(show: Callable[[Console], None], width: int | None = None) -> str:
     from simulation.session.plain_console import Paper, PlainConsole
 
     # Titles and names are the planner's own words, brackets and colons included.
-    page, terminal = Paper(), width is None and sys.stdout.isatty()
+    page, terminal = Paper() if width is None else io.StringIO(), width is None and sys.stdout.isatty()
     show(PlainConsole(file=page, width=width, force_terminal=terminal or None, markup=False, highlight=False, emoji=False))
     return page.getvalue()
 

@@ -1,7 +1,7 @@
-"""Was this very picture drawn before? Then it is not drawn again, and the library that draws, which takes long, is not loaded.
+"""Was this very picture drawn before, or this text set? Then it is not done again, and what draws, which takes long, not loaded.
 
-A picture is what its function makes of what it is given, by this program and the libraries that draw. All of that in one word is
-kept beside the file's SHA-256 in the folder's record: see `own_files`.
+A picture is what its function makes of what it is given, and a text what an answer says, by this program and the libraries that
+draw. All of that in one word is kept beside the file's SHA-256 in the folder's record: see `own_files`.
 """
 
 from __future__ import annotations
@@ -15,10 +15,10 @@ from typing import TYPE_CHECKING, Any
 from simulation.replicate.identity import source_hash, version_of, versions
 
 if TYPE_CHECKING:
-    from simulation.present.answer import Figure
+    from simulation.present.answer import Answer, Figure
 
-#: What a picture passes through, besides the libraries of a run.
-_LIBRARIES = ("matplotlib",)
+#: What a picture or a text passes through, besides the libraries of a run.
+_LIBRARIES = ("matplotlib", "rich")
 
 
 class _Contents(pickle.Pickler):
@@ -44,9 +44,26 @@ def drawn_from(figure: Figure) -> str:
     Two pictures of one word are the same. The same picture may have two words, as where a set stands in what it is drawn from:
     that costs a drawing and no more.
     """
+    return _word((figure.draw, figure.describe))
+
+
+def text_from(answer: Answer) -> str:
+    """Return what the whole text of an answer is set from in one word, or nothing, as `drawn_from` does for a picture.
+
+    Parameters
+    ----------
+    answer : Answer
+    """
+    told = [(part.title, [block for block in part.blocks if not hasattr(block, "draw")]) for part in answer.parts]
+    around = answer.title, answer.about, answer.headline, answer.lines, answer.warnings, answer.cautions
+    return _word((around, told))
+
+
+def _word(made_from: object) -> str:
+    """Return what something is made from, and by what, in one word; nothing where it cannot be written down."""
     contents = io.BytesIO()
     try:
-        _Contents(contents, pickle.HIGHEST_PROTOCOL).dump((figure.draw, figure.describe))
+        _Contents(contents, pickle.HIGHEST_PROTOCOL).dump(made_from)
     except (pickle.PicklingError, AttributeError, TypeError):
         return ""
     return hashlib.sha256(_program().encode() + contents.getvalue()).hexdigest()

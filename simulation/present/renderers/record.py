@@ -13,7 +13,7 @@ from simulation.present.answer import Answer
 from simulation.present.file_names import FORMS
 from simulation.present.own_files import copy_same, write_whole
 from simulation.present.pictures.drawing import draw_pictures
-from simulation.present.pictures.drawn_before import drawn_from
+from simulation.present.pictures.drawn_before import drawn_from, text_from
 from simulation.replicate.manifest import Manifest
 
 #: Of the record; a change that breaks a reader of it raises it.
@@ -87,7 +87,7 @@ def write_answer(
 ) -> list[Path]:
     """Write the record, the whole text, the tables and the pictures of an answer into a folder, and return their paths.
 
-    A picture that stands there already, drawn from the same by the same program, is not drawn again.
+    A picture or a text that stands there already, made from the same by the same program, is not made again.
 
     Parameters
     ----------
@@ -106,24 +106,21 @@ def write_answer(
     OSError
         If the folder or a file in it cannot be written, or is not to be replaced: see `own_files.write_whole`.
     """
+    stem = answer.stem or answer.question
+    whole_text = {f"{stem}.txt": text_from(answer)}
     origins = {
         figure.name: dict.fromkeys([f"{figure.name}.{form}" for form in forms], drawn_from(figure)) for figure in answer.figures
     }
 
     def write(draft: Path) -> list[Path]:
-        stem = answer.stem or answer.question
-        contents: Mapping[str, str] = {
-            f"{stem}.json": as_json(answer_record(answer)) + "\n",
-            f"{stem}.txt": text(answer),
-            **answer.sheets,
-        }
-        for name, content in contents.items():
+        contents: dict[str, str] = {f"{stem}.json": as_json(answer_record(answer)) + "\n", **answer.sheets}
+        same_text = copy_same(folder, draft, whole_text)
+        for name, content in (contents if same_text else {**contents, f"{stem}.txt": text(answer)}).items():
             (draft / name).write_text(content, encoding="utf-8")
         same = {figure.name: copy_same(folder, draft, origins[figure.name]) for figure in answer.figures}
         drawn = draw_pictures([figure for figure in answer.figures if not same[figure.name]], draft, forms)
         pictures = (file for figure in answer.figures for file in same[figure.name] or drawn[figure.name])
-        return [*(draft / name for name in contents), *pictures]
+        return [*(draft / name for name in (f"{stem}.json", f"{stem}.txt", *answer.sheets)), *pictures]
 
-    return write_whole(
-        folder, write, answer.question, force, {name: word for words in origins.values() for name, word in words.items()}
-    )
+    made_from = {name: word for words in (whole_text, *origins.values()) for name, word in words.items()}
+    return write_whole(folder, write, answer.question, force, made_from)

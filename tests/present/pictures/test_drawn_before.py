@@ -5,7 +5,7 @@ from functools import partial
 import pytest
 from matplotlib.figure import Figure as Drawn
 
-from simulation.present.answer import Answer, Figure, Page, Part
+from simulation.present.answer import Answer, Figure, Page, Part, Text
 from simulation.present.own_files import RECORD, NotReplaced
 from simulation.present.pictures import drawn_before
 from simulation.present.pictures.drawn_before import drawn_from
@@ -90,3 +90,20 @@ def test_what_a_picture_is_drawn_from_is_told_alike_of_a_scenario_read_twice():
 def test_a_picture_of_what_cannot_be_written_down_is_drawn_each_time(tmp_path):
     assert drawn_from(_picture(lambda: None)) == ""
     assert [_write(tmp_path, lambda: None) for _ in range(2)] == [1, 1]
+
+
+def test_a_text_is_set_again_only_where_it_says_something_else_or_is_not_there_as_it_was(tmp_path):
+    texts: list[str] = []
+
+    def write(said: str) -> int:
+        page = Page("a", "A", (Part("P", (Text(said),)),))
+        before = len(texts)
+        answer = Answer("made", "Invented strip", "about", "headline", pages=(page,), sheets={"runs.csv": "1"})
+        files = write_answer(answer, tmp_path, lambda answer: texts.append(answer.headline) or f"{said}\n")
+        assert [file.name for file in files] == ["made.json", "made.txt", "runs.csv"]
+        assert (tmp_path / "made.txt").read_text(encoding="utf-8") == f"{said}\n"
+        return len(texts) - before
+
+    assert [write(said) for said in ("one", "one", "two", "two", "one")] == [1, 0, 1, 0, 1]
+    (tmp_path / "made.txt").unlink()
+    assert write("one") == 1
