@@ -78,20 +78,23 @@ def scenario_hash(scenario: Scenario) -> str:
 @cache
 def program_hash() -> str:
     """Return the SHA-256 of the program's own source, of all rooms that a run's numbers come from."""
-    return _hash_of_source(f"{_HOUSE}/{room}" for room in ROOMS)
+    return source_hash(ROOMS)
 
 
-def source_hash() -> str:
-    """Return the SHA-256 of the program's own source, of every room."""
-    others = sorted(entry.path for entry in os.scandir(_HOUSE) if entry.is_dir() and entry.name not in ROOMS)
-    return hashlib.sha256(f"{program_hash()} {_hash_of_source(others)}".encode()).hexdigest()
+def other_rooms() -> list[str]:
+    """Return the rooms that no number of a run comes from."""
+    rooms = (entry.name for entry in os.scandir(_HOUSE) if entry.is_dir() and not entry.name.startswith("_"))
+    return sorted(room for room in rooms if room not in ROOMS)
 
 
-def _hash_of_source(rooms: Iterable[str]) -> str:
-    """Return the SHA-256 of the source in some folders; plain names of files, since paths take as long as all the reading."""
+def source_hash(rooms: Iterable[str]) -> str:
+    """Return the SHA-256 of the program's own source in some rooms; plain names, since paths take as long as all the reading."""
     digest = hashlib.sha256()
     for room in rooms:
-        for file in sorted(f"{folder}/{name}" for folder, _, names in os.walk(room) for name in names if name.endswith(_SOURCE)):
+        files = (
+            f"{folder}/{name}" for folder, _, names in os.walk(f"{_HOUSE}/{room}") for name in names if name.endswith(_SOURCE)
+        )
+        for file in sorted(files):
             with open(file, "rb") as opened:  # noqa: PTH123
                 content = opened.read()
             digest.update(f"{file.removeprefix(_HOUSE).replace(os.sep, '/')} {len(content)}\n".encode())

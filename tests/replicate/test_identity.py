@@ -3,6 +3,7 @@
 import shutil
 import subprocess
 import sys
+from importlib import metadata
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,17 @@ from scenarios import LITTLE, make_scenario
 
 import simulation
 from simulation.replicate import identity
-from simulation.replicate.identity import Identity, program_hash, scenario_hash, versions
+from simulation.replicate.identity import (
+    LIBRARIES,
+    ROOMS,
+    Identity,
+    other_rooms,
+    program_hash,
+    scenario_hash,
+    source_hash,
+    version_of,
+    versions,
+)
 from simulation.scenario import parse_scenario
 
 HOUSE = Path(simulation.__file__).parent
@@ -19,6 +30,7 @@ HOUSE = Path(simulation.__file__).parent
 #: Prints the program's hash as it is, and after each edit of a file.
 EDITS = """
 import sys
+from importlib import metadata
 from pathlib import Path
 from simulation.replicate.identity import program_hash
 print(program_hash())
@@ -46,6 +58,18 @@ def test_only_an_edit_that_can_change_a_run_makes_another_program(tmp_path):
     assert first == program_hash()
     assert set(edited[: len(readers)]) == {first}
     assert len({first, *edited}) == 1 + len(builders)
+
+
+def test_every_room_is_one_that_runs_come_from_or_another_and_has_a_hash_of_its_own():
+    rooms = {entry.name for entry in HOUSE.iterdir() if (entry / "__init__.py").is_file()}
+    assert {*ROOMS, *other_rooms()} == rooms
+    assert len({source_hash([room]) for room in rooms}) == len(rooms)
+
+
+def test_a_library_has_the_version_that_its_installer_tells():
+    assert [version_of(library) for library in LIBRARIES] == [metadata.version(library) for library in LIBRARIES]
+    with pytest.raises(metadata.PackageNotFoundError):
+        version_of("no such library")
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ import pickle
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
-from simulation.replicate.identity import source_hash, version_of, versions
+from simulation.replicate.identity import other_rooms, program_hash, source_hash, version_of, versions
 
 if TYPE_CHECKING:
     from simulation.present.answer import Answer, Figure
@@ -72,4 +72,6 @@ def _word(made_from: object) -> str:
 @cache
 def _program() -> str:
     """Return by which program and libraries pictures are drawn."""
-    return repr([source_hash(), versions(), *((library, version_of(library)) for library in _LIBRARIES)])
+    return repr(
+        [program_hash(), source_hash(other_rooms()), versions(), *((library, version_of(library)) for library in _LIBRARIES)]
+    )
