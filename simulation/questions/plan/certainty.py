@@ -3,31 +3,16 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
-from simulation.present.words.change_format import POINTS, ChangeFormat, change_format
+from simulation.present.words.change_format import POINTS
+from simulation.questions.plan.change_words import by_how_much, half
 from simulation.questions.plan.proposing import CONFIDENCE
 
 if TYPE_CHECKING:
     from simulation.questions.plan.result import PlanResult
-
-
-def plan_format(result: PlanResult) -> ChangeFormat:
-    """Return how changes are written."""
-    return replace(POINTS, signed=False) if result.objective.is_chance else change_format(result.outcome)
-
-
-def by_how_much(result: PlanResult, value: float) -> str:
-    """Return a change in its unit."""
-    return plan_format(result).of(value)
-
-
-def half(result: PlanResult) -> str:
-    """Return what makes no difference that matters, in words."""
-    return POINTS.of(result.margin) if result.objective.is_chance else "half a shift"
 
 
 def how_sure(result: PlanResult) -> str:

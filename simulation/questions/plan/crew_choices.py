@@ -9,7 +9,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from simulation.questions.plan.limits import Limits
-from simulation.questions.plan.space import AS_WRITTEN, Option
+from simulation.questions.plan.space import Option
 from simulation.study.people import count_people
 
 if TYPE_CHECKING:
@@ -26,16 +26,28 @@ EQUAL_CREWS = (1, 2, 3)
 
 def crew_choices(scenario: Scenario, limits: Limits) -> tuple[tuple[Option, ...], ...]:
     """Return what may be chosen of crews, each choice with its values; how many people are in each comes last."""
+    crews = scenario.crew
     return (
-        (AS_WRITTEN, *_other_first_crews(scenario)),
-        (AS_WRITTEN, *_other_hours(scenario)),
-        *((AS_WRITTEN, *_other_orders(scenario, place)) for place in range(min(len(scenario.crew), ORDERED))),
-        (AS_WRITTEN, *_other_crews(scenario, limits)),
+        (_as_written("each crew with its own people and areas"), *_other_first_crews(scenario)),
+        (_as_written("each crew on the hours as written"), *_other_hours(scenario)),
+        *(
+            (_as_written(f"{crew.name} takes its areas as written"), *_other_orders(scenario, place))
+            for place, crew in enumerate(crews[:ORDERED])
+        ),
+        (_as_written(_name_sizes([(crew.name, crew.people) for crew in crews])), *_other_crews(scenario, limits)),
     )
 
 
+def _as_written(words: str) -> Option:
+    return Option("", as_written=words)
+
+
+def _name_sizes(crews: Sequence[tuple[str, int]]) -> str:
+    return f"crew{'s' if len(crews) > 1 else ''} {', '.join(f'{name} {size}' for name, size in crews)}"
+
+
 def _other_first_crews(scenario: Scenario) -> Iterator[Option]:
-    """Yield pairs of crews of the same hours that change places: of crews that are free together, the first of the file chooses.
+    """Yield pairs of crews of the same hours that trade places: of crews that are free together, the first of the file chooses.
 
     Each gets the people, areas and manner of the other, so that it is the same as if their blocks changed places.
     """
@@ -43,7 +55,7 @@ def _other_first_crews(scenario: Scenario) -> Iterator[Option]:
         if (one.since, one.shift) == (other.since, other.shift):
             changes = (*_give(scenario, place, other), *_give(scenario, other_place, one))
             if changes:
-                yield Option(f"{one.name} and {other.name} change places", changes)
+                yield Option(f"{one.name} and {other.name} trade people and areas", changes)
 
 
 def _other_hours(scenario: Scenario) -> Iterator[Option]:
@@ -122,9 +134,8 @@ def _resize_crews(limits: Limits, part: float, weights: tuple[int, ...], scenari
 
     sizes = share_out(_find_free(scenario, limits, part), weights)
     sized = list(zip(scenario.crew, sizes, strict=True))
-    named = ", ".join(f"{crew.name} {size}" for crew, size in sized)
     changes = (Change(f"crew.{block_name(index, crew.name)}.people", str(size)) for index, (crew, size) in enumerate(sized))
-    return f"crew{'s' if len(sized) > 1 else ''} {named}", tuple(changes)
+    return _name_sizes([(crew.name, size) for crew, size in sized]), tuple(changes)
 
 
 def _equal_crews(limits: Limits, part: float, count: int, scenario: Scenario) -> tuple[str, tuple[Change, ...]]:

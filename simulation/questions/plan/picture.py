@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from simulation.present.pictures.figure import INK, LARGE, PLAIN, SMALL, TITLE, axes_at, blank, cut
 from simulation.present.words import wording
+from simulation.questions.plan.people_sentences import frontier_title
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -20,19 +21,6 @@ _SIZE = (8.4, 5.2)
 _LEFT, _WIDE = 0.76, 7.34
 #: From a name to what it names.
 _LINE = {"arrowstyle": "-", "color": INK, "linewidth": 0.8, "shrinkB": 4.0}
-
-
-def frontier_title(result: PlanResult) -> str:
-    """Return what the picture says, in a sentence."""
-    points = result.frontier
-    if len(points) < 2:
-        return "No plan of another number of people was held against the best one."
-    if result.knee is None and result.enough > points[0][0]:
-        return f"These runs show no knee: what fewer than {result.enough:,} people cost is not settled."
-    if result.knee is None:
-        return f"Even {points[0][0]:,} people cost no more than what matters."
-    itself = ", as in the best plan" if result.knee == result.best.people else ""
-    return f"The knee is at {result.knee:,} people on site{itself}: fewer cost more than what matters."
 
 
 def draw_frontier(result: PlanResult) -> Figure:

@@ -51,6 +51,11 @@ class PlanRow:
         """Whether it is measurably better than the best plan."""
         return self.change.measurable and self.change.value is not None and self.change.value < 0
 
+    @property
+    def is_worse(self) -> bool:
+        """Whether it is measurably worse."""
+        return self.change.measurable and self.change.value is not None and self.change.value > 0
+
 
 @dataclass(frozen=True)
 class PlanResult:
@@ -142,10 +147,26 @@ class PlanResult:
         return min(near)
 
     @property
+    def fewer(self) -> list[PlanRow]:
+        """Plans of the frontier with fewer people than are enough, the most people first."""
+        rows = (row for row in self.of("people") if row.change.value is not None and row.plan.people < self.enough)
+        return sorted(rows, key=lambda row: -row.plan.people)
+
+    @property
+    def worse_from(self) -> int | None:
+        """The most people of these of whom it is shown that so many and every fewer are worse; None where it is of none."""
+        found = None
+        for row in reversed(self.fewer):
+            if not row.is_worse:
+                break
+            found = row.plan.people
+        return found
+
+    @property
     def knee(self) -> int | None:
-        """The same, where fewer are measurably worse by more than the margin; None where that is not known."""
-        fewer = [change for people, _, change in self.frontier if people < self.enough and change is not None]
-        known = bool(fewer) and fewer[-1].measurable and (fewer[-1].value or 0.0) > self.margin
+        """The people who are enough, where all fewer are measurably worse, the next ones by more than the margin; else None."""
+        fewer = self.fewer
+        known = bool(fewer) and self.worse_from == fewer[0].plan.people and (fewer[0].change.value or 0.0) > self.margin
         return self.enough if known else None
 
 

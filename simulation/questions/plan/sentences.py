@@ -7,99 +7,15 @@ from typing import TYPE_CHECKING
 
 from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
-from simulation.present.words.change_format import INTERVAL, whole
-from simulation.questions.plan.certainty import by_how_much, half, how_sure, plan_format
+from simulation.present.words.change_format import INTERVAL
+from simulation.questions.plan.certainty import how_sure
+from simulation.questions.plan.change_words import better, by_how_much, in_brackets, is_nothing, least, say_change, worse
 from simulation.questions.plan.limits import count_what_it_takes, name_limit
-from simulation.questions.plan.other_milestones import count_more_changes, milestone_lines, say_later
-from simulation.stats.group_sequential import Effect
-from simulation.study.calendar import make_calendar
-from simulation.study.changes.default_plans import STARTS
+from simulation.questions.plan.other_milestones import milestone_lines
+from simulation.questions.plan.people_sentences import people_lines
 
 if TYPE_CHECKING:
     from simulation.questions.plan.result import PlanResult, PlanRow
-    from simulation.questions.plan.space import ChosenPlan
-    from simulation.stats.paired_difference import Difference
-
-
-def plan_headline(result: PlanResult) -> str:
-    """Return the answer in one sentence that a commander repeats."""
-    gain, row = "", result.as_written
-    if row is not None and row.change.value is not None:
-        plain = " than the plan as written"
-        if row.change.measurable and row.change.value > 0 and not _is_nothing(result, row.change):
-            gain = f", {by_how_much(result, row.change.value)} {_better(result)}{plain}"
-        elif row.effect is Effect.NO_MATTER or row.identical or (row.change.measurable and _is_nothing(result, row.change)):
-            gain = "; no gain that matters over the plan as written"
-        else:
-            gain = "; against the plan as written too close to call"
-    within = " within the limits" if result.limits.any else ""
-    if result.with_as_many:
-        within = " with no more people than written"
-    which = f"Best plan{' found so far' if result.search.spent else ''}{within}"
-    which = "In front when stopped, not settled" if result.search.stopped else which
-    text = (
-        f"{which}: {describe_plan(result.best)}{count_more_changes(result.best)}. {wording.capitalised(say_value(result))}{gain}"
-    )
-    return f"{text}{say_later(result)}."
-
-
-def say_value(result: PlanResult) -> str:
-    """Return what the best plan comes to in what is made best."""
-    objective, horizon = result.objective, result.outcome.scenario.horizon
-    of = "" if _is_ready(result) else f" of {objective.milestone}"
-    if objective.is_chance:
-        return f"{objective.name}{of} {whole(1.0 - result.value)}"
-    if result.value >= horizon:
-        return f"{objective.name}{of} after the last day simulated"
-    day = make_calendar(result.outcome.scenario).day_and_shift(result.value).day_alone
-    return f"{objective.name}{of} {day} ({wording.days(result.value)} days)"
-
-
-def _is_ready(result: PlanResult) -> bool:
-    return any(each.ready and each.name == result.objective.milestone for each in result.outcome.scenario.milestones)
-
-
-def _better(result: PlanResult) -> str:
-    return "more likely" if result.objective.is_chance else "earlier"
-
-
-def _worse(result: PlanResult) -> str:
-    return "less likely" if result.objective.is_chance else "later"
-
-
-def turn(result: PlanResult, change: Difference) -> Difference:
-    """Return a change as a reader has it: of a chance, above zero is more likely; of a date, later."""
-    return -change if result.objective.is_chance else change
-
-
-def _in_brackets(result: PlanResult, change: Difference) -> str:
-    return plan_format(result).in_brackets(change, turned=True)
-
-
-def _is_nothing(result: PlanResult, change: Difference) -> bool:
-    """Whether a change is less than the last digit that is told: nobody does anything for it."""
-    written = plan_format(result)
-    return change.value is not None and abs(change.value) < written.size * 10.0**-written.places
-
-
-def _least(result: PlanResult) -> str:
-    """Return the last digit that is told of a change, such as ``0.1 days``."""
-    written = plan_format(result)
-    return written.of(written.size * 10.0**-written.places)
-
-
-def describe_plan(plan: ChosenPlan) -> str:
-    """Return a plan in words: crews and their people, start of the first area or direction, forklifts, people on site."""
-    scenario = plan.scenario
-    crews = listed([f"{crew.name} {crew.people}" for crew in scenario.crew])
-    first, forklifts = scenario.area[0], scenario.forklifts.count
-    way = f"{first.name} {STARTS[first.start]}"
-    if scenario.takes_up:
-        way = f"{scenario.take_up.direction} the direction of assembly"
-    return (
-        f"crew{'s' if len(scenario.crew) > 1 else ''} {crews}; {way}; "
-        f"{forklifts} forklift{'' if forklifts == 1 else 's'}; {plan.people:,} people on site"
-    )
 
 
 def plan_lines(result: PlanResult) -> list[str]:
@@ -112,7 +28,7 @@ def plan_lines(result: PlanResult) -> list[str]:
         *_other_kinds(result),
         *_binds(result),
         *_prices(result),
-        *_frontier(result),
+        *people_lines(result),
     ]
 
 
@@ -129,11 +45,11 @@ def _as_written(result: PlanResult) -> list[str]:
     if row is None or row.change.value is None or row.identical:
         return []
     if row.change.measurable:
-        way = _worse(result) if row.change.value > 0 else _better(result)
-        return [f"The plan as written is {by_how_much(result, row.change.value)} {way} ({_in_brackets(result, row.change)})."]
+        way = worse(result) if row.change.value > 0 else better(result)
+        return [f"The plan as written is {by_how_much(result, row.change.value)} {way} ({in_brackets(result, row.change)})."]
     if result.search.stopped:
         runs = wording.counted(row.runs, "run")
-        return [f"Against the plan as written by {runs} of both: {_in_brackets(result, row.change)}, too close to call."]
+        return [f"Against the plan as written by {runs} of both: {in_brackets(result, row.change)}, too close to call."]
     return []
 
 
@@ -141,27 +57,13 @@ def _other_kinds(result: PlanResult) -> list[str]:
     rows = result.of("other kind")
     if not rows:
         return []
-    said = "; ".join(f"{row.plan.against(result.best)} ({_say_change(result, row)})" for row in rows)
+    said = "; ".join(f"{row.plan.against(result.best)} ({say_change(result, row)})" for row in rows)
     return [f"Plans of another kind, by what is otherwise than in the best plan: {said}."]
-
-
-def _say_change(result: PlanResult, row: PlanRow) -> str:
-    change = row.change
-    if row.identical:
-        return "no run changes"
-    if change.value is None:
-        return "after the last day simulated"
-    if change.measurable and not _is_nothing(result, change):
-        way = _worse(result) if change.value > 0 else _better(result)
-        return f"{by_how_much(result, change.value)} {way}, {_in_brackets(result, change)}"
-    if row.effect is Effect.NO_MATTER or change.measurable:
-        return "no difference that matters"
-    return "too close to call"
 
 
 def buys(result: PlanResult, row: PlanRow) -> bool:
     """Whether more of a thing buys something that anybody would bring it for."""
-    return row.is_better and not _is_nothing(result, row.change)
+    return row.is_better and not is_nothing(result, row.change)
 
 
 def _binds(result: PlanResult) -> list[str]:
@@ -202,46 +104,20 @@ def _prices(result: PlanResult) -> list[str]:
     parts, small, nothing = [], [], []
     for row in rows:
         if buys(result, row) and row.change.value is not None:
-            parts.append(f"{row.plan.name}: {by_how_much(result, row.change.value)} ({_in_brackets(result, row.change)})")
+            parts.append(f"{row.plan.name}: {by_how_much(result, row.change.value)} ({in_brackets(result, row.change)})")
         elif (
-            row.change.measurable
-            and row.change.value is not None
-            and row.change.value > 0
-            and not _is_nothing(result, row.change)
+            row.change.measurable and row.change.value is not None and row.change.value > 0 and not is_nothing(result, row.change)
         ):
-            parts.append(f"{row.plan.name}: {by_how_much(result, row.change.value)} {_worse(result)}")
+            parts.append(f"{row.plan.name}: {by_how_much(result, row.change.value)} {worse(result)}")
         elif row.is_better:
             small.append(row.plan.name)
         else:
             nothing.append(row.plan.name)
     if small:
-        parts.append(f"{listed(small)}: less than {_least(result)}")
+        parts.append(f"{listed(small)}: less than {least(result)}")
     if nothing:
         parts.append(f"{listed(nothing)}: nothing measurable")
     return [f"What more would buy, all else as in the best plan: {'; '.join(parts)}."]
-
-
-def _frontier(result: PlanResult) -> list[str]:
-    points = result.frontier
-    if len(points) < 2:
-        return []
-    if result.knee is None:
-        if result.enough == points[0][0]:
-            return [f"People: even {result.enough:,}, the fewest tried, cost no more than {half(result)}."]
-        fewer = [row for row in result.of("people") if row.plan.people < result.enough]
-        said = listed([f"with {row.plan.people:,} {_say_change(result, row)}" for row in sorted(fewer, key=_count_people)])
-        return [f"People: these runs show no knee; {said}."]
-    if result.knee == result.best.people:
-        return [f"People: the knee is at {result.knee:,}, the best plan itself; fewer cost more than {half(result)}."]
-    knee = next(row for row in result.of("people") if row.plan.people == result.knee)
-    way = _say_change(result, knee)
-    return [
-        f"People: the knee is at {result.knee:,} ({way}: {knee.plan.against(result.best)}); fewer cost more than {half(result)}."
-    ]
-
-
-def _count_people(row: PlanRow) -> int:
-    return -row.plan.people
 
 
 def warning_lines(result: PlanResult) -> list[str]:

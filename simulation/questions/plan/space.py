@@ -27,14 +27,17 @@ class Option:
     Attributes
     ----------
     words : str
-        How it is called.
+        How it is called; empty as written.
     changes : tuple of Change
+    as_written : str
+        Of the first value of a choice: how it is called beside a plan that has another one.
     spread : callable or None
         What follows from the other choices: given a scenario with these in it, returns changes, and how they are called.
     """
 
     words: str
     changes: tuple[Change, ...] = ()
+    as_written: str = ""
     spread: Callable[[Scenario], tuple[str, tuple[Change, ...]]] | None = None
 
 
@@ -52,6 +55,8 @@ class ChosenPlan:
         On site, all included.
     words : tuple of str
         What is otherwise by each choice, empty where it is as written; none for a plan that is not of the space.
+    as_written : tuple of str
+        How each choice is called as written.
     """
 
     name: str
@@ -59,26 +64,22 @@ class ChosenPlan:
     scenario: Scenario
     people: int
     words: tuple[str, ...] = ()
+    as_written: tuple[str, ...] = ()
 
     def against(self, other: ChosenPlan) -> str:
         """Return how it is called beside another plan: what is otherwise than in that one, where both are of the space."""
         if not self.words or not other.words:
             return self.name
-        pairs = zip(self.words, other.words, strict=True)
-        differs = [(own, theirs) for own, theirs in pairs if own != theirs]
-        parts = [own for own, _ in differs if own]
-        dropped = [theirs for own, theirs in differs if not own]
-        if dropped:
-            parts.append(f"without {', '.join(dropped)}")
-        return ", ".join(parts) or self.name
+        three = zip(self.words, other.words, self.as_written, strict=True)
+        return ", ".join(own or as_written for own, theirs, as_written in three if own != theirs) or self.name
 
 
 #: Plans that are looked at one after the other for one that keeps within the limits, where none is near. Planning value: seconds.
 SOUGHT = 100
 #: What no planner chooses to be ready earlier: names, luck, what is asked of the plan, what limits it, what is looked at of it.
 NOT_CHOSEN = ("job", "title", "seed", "horizon", "units", "limits", "choose")
-#: As the scenario is written.
-AS_WRITTEN, AS_WRITTEN_NAME = Option(""), "as written"
+#: How the scenario as written is called.
+AS_WRITTEN_NAME = "as written"
 #: Which value of each choice: a place in the space of plans.
 Place = tuple[int, ...]
 
@@ -200,7 +201,8 @@ class Space:
             self.unsound[place] = str(error.mistakes[0])
             return None
         name = ", ".join(filter(None, words)) or AS_WRITTEN_NAME
-        chosen = ChosenPlan(name, changes, varied, count_people(varied).total, tuple(words))
+        as_written = tuple(choice[0].as_written for choice in self.choices)
+        chosen = ChosenPlan(name, changes, varied, count_people(varied).total, tuple(words), as_written)
         return chosen if self._is_new(place, chosen, compiled) else None
 
     def _is_new(self, place: Place, chosen: ChosenPlan, compiled: Plan) -> bool:
@@ -258,5 +260,5 @@ def read_choices(scenario: Scenario, texts: Sequence[str]) -> tuple[tuple[Option
                         "choose", [Mistake(change.address, f"{change.text} multiplies", "write the values themselves")]
                     )
             vary(scenario, option.changes)  # what leads nowhere, or is no value of its key, is refused before anything is tried
-        choices.append((AS_WRITTEN, *options))
+        choices.append((Option("", as_written=f"{key.strip()} as written"), *options))
     return tuple(choices)

@@ -6,12 +6,13 @@ people in the crews. The order of loading is among it where it is written otherw
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from simulation.present.words import wording
 from simulation.questions.plan.crew_choices import crew_choices
 from simulation.questions.plan.limits import Limits
-from simulation.questions.plan.space import AS_WRITTEN, Option
+from simulation.questions.plan.space import Option
 from simulation.scenario.tables.supply import ON_EVERY_PALLET
 from simulation.study.changes.default_plans import STARTS, start_change
 from simulation.study.changes.other_hours import also_with_crews
@@ -27,18 +28,26 @@ PARTS_OF_A_FLEET = (0.5, 0.75, 1.25)
 
 def usual_choices(scenario: Scenario, limits: Limits) -> tuple[tuple[Option, ...], ...]:
     """Return what may be chosen where nobody says, each choice with its values; one of a single value is left out."""
-    starts = (AS_WRITTEN, *(_other_direction(scenario) if scenario.takes_up else _other_starts(scenario)))
+    first, take_up = scenario.area[0], scenario.take_up
+    if scenario.takes_up:
+        starts = _values(f"{take_up.direction} the direction of assembly", _other_direction(scenario))
+    else:
+        starts = _values(f"{first.name} {STARTS[first.start]}", _other_starts(scenario))
     choices = (
         starts,
-        (AS_WRITTEN, *_other_forklifts(scenario, limits)),
-        (AS_WRITTEN, *_other_trucks(scenario, limits)),
-        (AS_WRITTEN, *_other_gangs(scenario)),
-        *((AS_WRITTEN, *_longer(scenario, work, called)) for work, called in _list_served(scenario)),
-        (AS_WRITTEN, *_other_packing(scenario)),
-        (AS_WRITTEN, *_strips_first(scenario)),
+        _values(wording.counted(scenario.forklifts.count, "forklift"), _other_forklifts(scenario, limits)),
+        _values(_name_trucks([fleet.count for fleet in scenario.supply.trucks]), _other_trucks(scenario, limits)),
+        _values(wording.counted(scenario.grading.gangs, "grading gang"), _other_gangs(scenario)),
+        *(_values(f"{called} on their own hours", _longer(scenario, work, called)) for work, called in _list_served(scenario)),
+        _values(f"half mats {scenario.supply.half_mats}", _other_packing(scenario)),
+        _values("key strips as written", _strips_first(scenario)),
         *crew_choices(scenario, limits),
     )
     return tuple(options for options in choices if len(options) > 1) or (starts,)
+
+
+def _values(as_written: str, others: Iterable[Option]) -> tuple[Option, ...]:
+    return Option("", as_written=as_written), *others
 
 
 def _other_starts(scenario: Scenario) -> Iterator[Option]:
@@ -63,7 +72,7 @@ def _other_forklifts(scenario: Scenario, limits: Limits) -> Iterator[Option]:
     most = limits.forklifts if limits.forklifts is not None else own + MORE_FORKLIFTS
     for number in range(max(1, min(own - 1, most)), most + 1):
         if number != own:
-            yield Option(f"{number} forklift{'' if number == 1 else 's'}", (Change("forklifts.count", str(number)),))
+            yield Option(wording.counted(number, "forklift"), (Change("forklifts.count", str(number)),))
 
 
 def _other_trucks(scenario: Scenario, limits: Limits) -> Iterator[Option]:
@@ -76,9 +85,12 @@ def _other_trucks(scenario: Scenario, limits: Limits) -> Iterator[Option]:
         several.append(tuple(max(1, limits.trucks * count // sum(own)) for count in own))
     for counts in dict.fromkeys(several):
         if counts != own:
-            named = " and ".join(f"{count} truck{'' if count == 1 else 's'}" for count in counts)
             changes = (Change(f"supply.trucks.{number}.count", str(count)) for number, count in enumerate(counts, 1))
-            yield Option(named, tuple(changes))
+            yield Option(_name_trucks(counts), tuple(changes))
+
+
+def _name_trucks(counts: Sequence[int]) -> str:
+    return " and ".join(wording.counted(count, "truck") for count in counts)
 
 
 def _other_gangs(scenario: Scenario) -> Iterator[Option]:
@@ -89,7 +101,7 @@ def _other_gangs(scenario: Scenario) -> Iterator[Option]:
     if scenario.grading.needed and not scenario.takes_up:
         for gangs in dict.fromkeys((1, own - 1, own + 1)):
             if gangs not in (0, own):
-                yield Option(f"{gangs} grading gang{'' if gangs == 1 else 's'}", (Change("grading.gangs", str(gangs)),))
+                yield Option(wording.counted(gangs, "grading gang"), (Change("grading.gangs", str(gangs)),))
 
 
 def _list_served(scenario: Scenario) -> Iterator[tuple[str, str]]:

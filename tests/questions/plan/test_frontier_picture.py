@@ -7,7 +7,8 @@ from matplotlib.text import Text
 from scenarios import SHORT
 
 from simulation.questions.plan.limits import Limits
-from simulation.questions.plan.picture import draw_frontier, frontier_title
+from simulation.questions.plan.people_sentences import frontier_title
+from simulation.questions.plan.picture import draw_frontier
 from simulation.questions.plan.sentences import plan_lines
 from simulation.questions.plan.space import read_choices
 from simulation.questions.plan.study import best_plan
@@ -62,7 +63,28 @@ def test_no_knee_is_named_where_what_fewer_people_cost_is_not_known(found):
     ten, two = (found.best.people - fewer for fewer in (2, 1))
     said = say_people(result)
     assert said.startswith(f"People: these runs show no knee; with {two} too close to call and with {ten} 10.0 hours later, ")
-    assert frontier_title(result) == f"These runs show no knee: what fewer than {result.enough} people cost is not settled."
+    unsettled = f"what {two} people cost is not settled; {ten} are measurably later, by 10.0 hours"
+    assert frontier_title(result) == f"These runs show no knee: {unsettled}."
+
+
+def test_fewer_people_cost_only_where_so_many_and_every_fewer_are_measurably_worse(found):
+    most = found.best.people
+    later, little = Difference(9.0, 7.0, 12.0), Difference(1.0, 0.5, 4.0)
+    result = with_people(found, (SURELY[0], later, UNKNOWN))
+    assert frontier_title(result).endswith(
+        f"what {most - 1} people cost is not settled; {most - 2} and fewer are measurably later, {most - 2} by 9.0 hours."
+    )
+    result = with_people(found, (UNKNOWN, SURELY[0], later))
+    assert result.knee is None and result.worse_from is None
+    assert frontier_title(result).endswith(f"what fewer than {most} people cost is not settled.")
+    result = with_people(found, (SURELY[0], little))
+    assert frontier_title(result).endswith(f"no knee: {most - 1} and fewer are measurably later, {most - 1} by 1.0 hour.")
+    result = with_people(found, (SURELY[0], later, SURELY[2]))
+    knee = f"People: the knee is at {most - 1} (too close to call: forklifts.count as written); "
+    assert say_people(result) == f"{knee}{most - 2} and fewer are measurably later, {most - 2} by 9.0 hours."
+    assert frontier_title(result).startswith(
+        f"The knee is at {most - 1} people on site: {most - 2} and fewer are measurably later"
+    )
 
 
 def test_where_the_fewest_tried_are_enough_that_is_said(found):

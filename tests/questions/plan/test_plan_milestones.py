@@ -6,9 +6,11 @@ import pytest
 from scenarios import USED_EARLY, make_scenario
 
 from simulation.questions.plan.answer import plan_answer
+from simulation.questions.plan.headline import plan_headline
 from simulation.questions.plan.limits import Limits
-from simulation.questions.plan.picture import draw_frontier, frontier_title
-from simulation.questions.plan.sentences import plan_headline, plan_lines
+from simulation.questions.plan.people_sentences import frontier_title
+from simulation.questions.plan.picture import draw_frontier
+from simulation.questions.plan.sentences import plan_lines
 from simulation.questions.plan.space import read_choices
 from simulation.questions.plan.study import best_plan
 from simulation.replicate import do_runs
@@ -47,17 +49,25 @@ def test_a_milestone_that_the_best_plan_puts_off_stands_in_the_headline(result):
 
 def test_the_headline_counts_the_changes_that_its_description_leaves_out(result):
     first = result.best.scenario.area[0]
-    words = ("6 trucks", "", "red and blue change places", f"{first.name} from one end", "2 forklifts", "crews red 9, blue 5")
+    words = (
+        "6 trucks",
+        "",
+        "red takes its areas the other way round",
+        f"{first.name} from one end",
+        "2 forklifts",
+        "crews red 9, blue 5",
+    )
     several = replace(result, best=replace(result.best, words=words))
-    assert "; and 2 more changes, named in the text. " in plan_headline(several)
+    assert "; 2 more changes. " in plan_headline(several)
     assert "more change" not in plan_headline(replace(result, best=replace(result.best, words=words[3:])))
 
 
-def test_what_binds_is_told_in_words_of_the_trade_and_a_dropped_change_as_left_out(result):
+def test_what_binds_is_told_in_words_of_the_trade_and_a_choice_that_a_plan_has_as_written_by_what_it_is_then(result):
     assert {row.thing for row in result.of("more")} >= {"people", "room at the laying edges"}
-    best = replace(result.best, words=("6 trucks", ""))
-    other = replace(result.best, words=("", "runway from the centre"))
-    assert other.against(best) == "runway from the centre, without 6 trucks"
+    as_written = ("8 trucks", "runway from one end")
+    best = replace(result.best, words=("6 trucks", ""), as_written=as_written)
+    other = replace(result.best, words=("", "runway from the centre"), as_written=as_written)
+    assert other.against(best) == "8 trucks, runway from the centre"
 
 
 def test_the_picture_bears_its_title_the_field_and_its_runs(result):
