@@ -34,8 +34,8 @@ def _say_which(result: PlanResult) -> str:
         return "In front when stopped, not settled"
     within = " within the limits" if result.limits.any else ""
     if result.with_as_many:
-        within = " with no more people than written"
-    return f"Best plan{' found so far' if result.search.spent else ''}{within}"
+        within = " with no more people"
+    return f"Best plan{' so far' if result.search.spent else ''}{within}"
 
 
 def _say_gain(result: PlanResult) -> str:
@@ -45,8 +45,8 @@ def _say_gain(result: PlanResult) -> str:
     if row.is_worse and not is_nothing(result, row.change):
         return f", {by_how_much(result, row.change.value)} {better(result)} than as written"
     if row.effect is Effect.NO_MATTER or row.identical or (row.change.measurable and is_nothing(result, row.change)):
-        return "; no gain that matters over the plan as written"
-    return "; against the plan as written too close to call"
+        return "; no gain that matters over as written"
+    return "; too close to call against as written"
 
 
 def say_value(result: PlanResult) -> str:
@@ -72,9 +72,9 @@ def describe_plan(plan: ChosenPlan) -> str:
 
 
 def _describe_shortly(plan: ChosenPlan) -> tuple[str, str]:
-    """Return the same with its crews counted and the rest left to the text, and then with nothing but counts."""
+    """Return the same with its crews counted and the rest left to the text, and then forklifts and people alone."""
     crews, counts = wording.counted(len(plan.scenario.crew), "crew"), _count_means(plan)
-    return f"{crews}; {_say_way(plan)}; {counts}; more in the text", f"{crews}; {counts}"
+    return f"{crews}; {_say_way(plan)}; {counts}; more in the text", counts
 
 
 def _say_way(plan: ChosenPlan) -> str:

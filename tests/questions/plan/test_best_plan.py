@@ -184,7 +184,7 @@ def test_runs_of_all_plans_together_are_no_more_than_were_given_and_what_is_not_
     choices, given = read_choices(scenario, ["crew.red.people=8,10,14,18", "forklifts.count=3"]), 420
     result = best_plan(scenario, RunContext(runs=800, workers=1), choices=choices, budget=given)
     assert result.search.done <= given and result.search.spent and not result.search.sure
-    assert plan_headline(result).startswith("Best plan found so far: ")
+    assert plan_headline(result).startswith("Best plan so far: ")
     part = result.search.budget
     said = next(
         line
