@@ -6,6 +6,7 @@ Answers go to standard output, all else to standard error, a line each.
 from __future__ import annotations
 
 import io
+import re
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
     from simulation.scenario import Mistake, Scenario, ScenarioError
     from simulation.scenario.types.quantities.measures import System
 
+#: Blanks up to the end of a line, with which tables are filled.
+_BLANKS = re.compile(r" +\n")
 #: What an error of these names goes by is an option, not the scenario's file.
 _OPTIONS = ("deadline", "precision", "--detail")
 
@@ -173,7 +176,7 @@ def text_of(show: Callable[[Console], None], width: int | None = None) -> str:
     # Titles and names are the planner's own words, brackets and colons included.
     page, terminal = Paper() if width is None else io.StringIO(), width is None and sys.stdout.isatty()
     show(PlainConsole(file=page, width=width, force_terminal=terminal or None, markup=False, highlight=False, emoji=False))
-    return page.getvalue()
+    return _BLANKS.sub("\n", page.getvalue())
 
 
 @contextmanager

@@ -104,7 +104,7 @@ def _longer(scenario: Scenario) -> Iterator[Idea]:
     for work, called, there in works:
         changes = also_with_crews(scenario, work) if there else []
         if changes:
-            yield make_idea(f"{called} on shift whenever a crew is", Kind.MORE, *changes)
+            yield make_idea(f"{called} on shift with every crew", Kind.MORE, *changes)
 
 
 def _otherwise(scenario: Scenario) -> Iterator[Idea]:
@@ -124,7 +124,7 @@ def _otherwise(scenario: Scenario) -> Iterator[Idea]:
         if len(crew.areas) > 1 and crew.areas[0] in firsts[:index]:  # the last one that begins where another does
             areas = json.dumps(list(reversed(crew.areas)), ensure_ascii=False)
             change = (f"crew.{block_name(index, crew.name)}.areas", areas)
-            yield make_idea(f"{crew.name} takes its areas the other way round", Kind.OTHERWISE, change)
+            yield make_idea(f"{crew.name} takes its areas backwards", Kind.OTHERWISE, change)
             break
     run = run_once(scenario)
     for idle in idle_edges(scenario, run.finished):
@@ -199,7 +199,7 @@ def _without(scenario: Scenario) -> Iterator[Idea]:
 
 
 def _lights(scenario: Scenario) -> Idea:
-    why_not = "" if _dark_on_shift(scenario) else "nobody is on shift in the dark without lights"
+    why_not = "" if _dark_on_shift(scenario) else "all work in the dark is lit already"
     return make_idea("lights on shift", Kind.MORE, *_lighting(scenario), why_not=why_not)
 
 

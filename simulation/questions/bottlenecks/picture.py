@@ -174,7 +174,7 @@ def _draw_words(figure: Figure, result: BottlenecksResult, height: float, left_o
     title = lines_within(headline, PLAIN, inches, bold=True)
     figure.text(0.2 / _WIDTH, (height - 0.12) / height, "\n".join(title), fontsize=PLAIN, fontweight="bold", va="top", gid=TITLE)
     below: list[str] = []
-    for sentence in others[:2]:  # whole sentences only, as many as there is room for
+    for sentence in others[:3]:  # whole sentences only, as many as there is room for
         lines = lines_within(sentence, PLAIN, inches)
         if len(title) + len(below) + len(lines) > _SENTENCES:
             break

@@ -91,7 +91,10 @@ def brief(
     As .html it needs no network and holds a decision sheet; as .pdf it has two to four pages, then the assumptions and
     every long table whole. Runs are kept in reports/SCENARIO, or in the folder of the study, and shared with the other commands.
     """
-    from simulation.questions.brief.files import unable
+    from simulation.questions.brief.files import misnamed, unable
+
+    if out is not None and (why := misnamed(out)):  # before anything is loaded
+        stop(f"--out: {why}")
     from simulation.questions.brief.study import Asked
     from simulation.questions.brief.study import brief as ask
 

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 from tempfile import TemporaryFile
+from typing import TYPE_CHECKING
 
-from simulation.present.answer import Answer
-from simulation.present.own_files import write_file
+if TYPE_CHECKING:
+    from simulation.present.answer import Answer
+
 
 #: Endings of a file -> what it is.
 FORMS = {
@@ -16,12 +18,17 @@ FORMS = {
 }
 
 
-def unable(file: Path) -> str:
-    """Return why a brief cannot be written to a file, and what would be right; empty where it can."""
+def misnamed(file: Path) -> str:
+    """Return why a file cannot be a brief by its name, and what would be right; empty where it can."""
     if file.suffix.lower() not in FORMS:
         return f"{file} is no form of a brief; end it in .html or .pdf"
-    if file.is_dir():
-        return f"{file} is a folder; name a file that ends in .html or .pdf"
+    return f"{file} is a folder; name a file that ends in .html or .pdf" if file.is_dir() else ""
+
+
+def unable(file: Path) -> str:
+    """Return why a brief cannot be written to a file, and what would be right; empty where it can."""
+    if why := misnamed(file):
+        return why
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
         with TemporaryFile(dir=file.parent):
@@ -39,6 +46,8 @@ def write_brief(brief: Answer, file: Path, force: bool = False) -> Path:
     OSError
         If it cannot be written, or is not to be replaced; then nothing has changed.
     """
+    from simulation.present.own_files import write_file
+
     if file.suffix.lower() == ".pdf":
         from simulation.present.renderers.paper import render_paper
 

@@ -119,7 +119,7 @@ def _longer(scenario: Scenario, work: str, called: str) -> Iterator[Option]:
 
     changes = also_with_crews(scenario, work)
     if changes:
-        yield Option(f"{called} on shift whenever a crew is", tuple(Change(*change) for change in changes))
+        yield Option(f"{called} on shift with every crew", tuple(Change(*change) for change in changes))
 
 
 def _other_packing(scenario: Scenario) -> Iterator[Option]:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from simulation.field import make_edges
 from simulation.field.damage import MatOnGround, ground_within, mats_nearest, mats_over
-from simulation.questions.repair.location import Location, read_length, refuse
+from simulation.questions.repair.location import SUCH_AS, Location, read_length, refuse
 from simulation.study.damage.repair_draws import MOST_MATS
 
 if TYPE_CHECKING:
@@ -27,11 +27,12 @@ class AskedDamage:
         self.scenario, self.location = scenario, location
         self.edges = make_edges(location.area, location.rows)
         self.half = scenario.mat.half
-        self.diameter = None if crater is None else read_length("crater", crater, 'write a diameter, such as "20 ft"')
+        measures = scenario.measures.length
+        right = f"write a diameter, such as {SUCH_AS[scenario.measures.metric]}"
+        self.diameter = None if crater is None else read_length("crater", crater, right)
         self.more = mats or 0
         ramp_mats = sum(len(location.rows.pattern(row).pieces) for row in location.rows.ramps)
         self.most = min(MOST_MATS, location.rows.full + location.rows.half - ramp_mats)
-        measures = scenario.measures.length
         if self.diameter is not None and not _STEP <= self.diameter <= MOST_CRATER:
             wrong = f"a crater of {measures.text(self.diameter)} is out of range"
             refuse("crater", wrong, f"write {measures.text(_STEP)} to {measures.text(MOST_CRATER)}")

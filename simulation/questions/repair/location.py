@@ -18,7 +18,12 @@ if TYPE_CHECKING:
     from simulation.scenario.tables.ground import Area
 
 _AT = re.compile(r"(?P<area>.*?\S)\s+(?P<station>[-+]?[\d.,]+\s*\D+)")
-_HOW = 'write an area and a station on it, such as "runway 1,240 ft"'
+#: What to write, in feet and in metric: a length, and a point.
+SUCH_AS = ('"20 ft"', '"6 m"')
+_HOW = (
+    'write an area and a station on it, such as "runway 1,240 ft"',
+    'write an area and a station on it, such as "runway 378 m"',
+)
 
 
 @dataclass(frozen=True)
@@ -47,18 +52,22 @@ def read_location(scenario: Scenario, at: str, across: str | None = None) -> Loc
     ScenarioError
         If it cannot be read, lies off the area, or inside an end ramp, whose mats are buried.
     """
-    parts = _AT.fullmatch(at.strip())
+    parts, how = _AT.fullmatch(at.strip()), _HOW[scenario.measures.metric]
     if parts is None:
-        refuse("at", f"{shown(at)} names no station of an area", _HOW)
+        refuse("at", f"{shown(at)} names no station of an area", how)
     areas = {area.name: area for area in scenario.area}
     name = parts["area"].rstrip(" :,")
     if name not in areas:
         refuse("at", f"there is no area {shown(name)}", did_you_mean(name, areas))
     area, measures = areas[name], scenario.measures.length
-    station = read_length("at", parts["station"].replace(",", ""), _HOW)
+    station = read_length("at", parts["station"].replace(",", ""), how)
     if not 0.0 <= station <= area.length:
         refuse("at", f"{measures.text(station)} lies off {name}", f"write 0 to {measures.text(area.length)}")
-    beside = 0.5 * area.width if across is None else read_length("across", across, 'write a length, such as "20 ft"')
+    beside = (
+        0.5 * area.width
+        if across is None
+        else read_length("across", across, f"write a length, such as {SUCH_AS[scenario.measures.metric]}")
+    )
     if not 0.0 <= beside <= area.width:
         refuse("across", f"{measures.text(beside)} lies off {name}", f"write 0 to {measures.text(area.width)}")
     rows = make_rows(area, scenario.mat)

@@ -5,7 +5,7 @@ Things differ by marks and strokes, not by colour; the interval of each point is
 
 from __future__ import annotations
 
-from itertools import groupby
+from itertools import groupby, pairwise
 from typing import TYPE_CHECKING
 
 from simulation.present.pictures.figure import GREY, INK, PLAIN, SMALL, TITLE, lines_within
@@ -28,6 +28,8 @@ _WIDTH, _HIGH, _LEFT, _RIGHT, _ABOVE, _BELOW = 8.4, 3.6, 0.8, 2.1, 0.9, 1.0
 _TICKS = 6
 #: Part of a delay by which the things are set beside each other, so that their intervals do not lie on one another.
 _ASIDE = 0.012
+#: Part of the way from one delay to the next that the marks of one take at the most.
+_CLOSE = 0.6
 
 
 def draw_slip(result: SlipResult) -> Figure:
@@ -43,14 +45,17 @@ def draw_slip(result: SlipResult) -> Figure:
     written = change_format(result.outcome)
     longest = max((row.trial.delay.hours for row in result.rows), default=1.0) / written.size
     unit = written.name.removesuffix("s")
-    axes.plot([0.0, longest], [0.0, longest], color=GREY, linewidth=0.8, label=f"{unit} for {unit}, no slack")
-    axes.axhline(0.0, color=INK, linewidth=0.8)
     things = [list(rows) for _, rows in groupby(result.rows, key=lambda row: row.trial.late.name)]
+    delays = sorted({row.trial.delay.hours / written.size for row in result.rows})
+    nearest = min((later - sooner for sooner, later in pairwise([0.0, *delays])), default=longest)
+    aside = min(_ASIDE * longest, _CLOSE * nearest / len(things)) if things else 0.0
+    stairs = _beside_marks(delays, aside * len(things) / 2)
+    axes.plot(*zip(*stairs, strict=True), color=GREY, linewidth=0.8, label=f"{unit} for {unit}, no slack")
+    axes.axhline(0.0, color=INK, linewidth=0.8)
     for number, rows in enumerate(things):
-        _draw_thing(axes, rows, written, number, _ASIDE * longest * (number - (len(things) - 1) / 2))
+        _draw_thing(axes, rows, written, number, aside * (number - (len(things) - 1) / 2))
     axes.set_xlabel(f"late by, {written.name}")
     axes.set_ylabel(f"the 80 % date moves later by, {written.name}")
-    delays = sorted({row.trial.delay.hours / written.size for row in result.rows})
     if 0 < len(delays) <= _TICKS:
         axes.set_xticks([0.0, *delays], [f"{at:g}" for at in (0.0, *delays)])
     axes.set_xlim(left=0.0)
@@ -66,6 +71,11 @@ def draw_slip(result: SlipResult) -> Figure:
 def describe_slip(result: SlipResult) -> str:
     """Return what the picture says in sentences, for readers who do not see it."""
     return " ".join([slip_headline(result), *slip_lines(result), *warning_lines(result)])
+
+
+def _beside_marks(delays: list[float], half: float) -> list[tuple[float, float]]:
+    """Return the line on which all of a delay is lost: level beside the marks of one delay, which stand a little apart."""
+    return [(0.0, 0.0), *((at + side, at) for at in delays for side in (-half, half))]
 
 
 def _draw_thing(axes: Axes, rows: list[SlipRow], written: ChangeFormat, number: int, aside: float) -> None:

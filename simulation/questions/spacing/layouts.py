@@ -22,13 +22,15 @@ if TYPE_CHECKING:
     from simulation.scenario import Scenario
     from simulation.scenario.tables.ground import Area
     from simulation.scenario.tables.repair import Damage
-    from simulation.scenario.types.quantities.measures import Unit
+    from simulation.scenario.types.quantities.measures import Measures, Unit
 
 #: Feet between key strips by the handbook: NAVEDTRA 14251 ch. 11.
 HANDBOOK = 100.0
 #: Distances that are tried unless others are asked for; of those by zone the first holds where aircraft touch down, the second
 #: elsewhere. Planning values.
 EVERY, ZONED = "50 ft,100 ft,150 ft,200 ft,400 ft", "50 ft/100 ft,50 ft/200 ft,100 ft/400 ft"
+#: What to write where one cannot be read, in feet and in metric.
+SUCH_AS = {"--every": (EVERY, "15 m,30 m,60 m"), "--zoned": (ZONED, "15 m/30 m,30 m/120 m")}
 #: Layouts at once. Planning value.
 MOST = 12
 #: Feet that no table shows: 3 mm.
@@ -103,8 +105,8 @@ def list_layouts(scenario: Scenario, area: Area, damage: Damage, every: str, zon
     ScenarioError
         If a distance cannot be, or there are too many.
     """
-    depth = scenario.mat.row_depth
-    layouts = [*read_spacings(every, depth), *_read_zoned(zoned, depth)]
+    depth, measures = scenario.mat.row_depth, scenario.measures
+    layouts = [*read_spacings(every, depth, measures), *_read_zoned(zoned, depth, measures)]
     if area.key_strip_zones or not _is_handbook(area.key_strips_every, depth):
         layouts.append(Layout(area.key_strips_every, written=True))
     tried: dict[tuple[int, ...], tuple[Layout, Scenario]] = {}
@@ -118,7 +120,7 @@ def list_layouts(scenario: Scenario, area: Area, damage: Damage, every: str, zon
     return dict(tried.values())
 
 
-def read_spacings(text: str, depth: float) -> list[Layout]:
+def read_spacings(text: str, depth: float, measures: Measures = FEET) -> list[Layout]:
     """Return the layouts of one distance each, the handbook's among them, in rising order.
 
     Parameters
@@ -127,46 +129,57 @@ def read_spacings(text: str, depth: float) -> list[Layout]:
         Distances as a planner writes them, with commas between.
     depth : float
         Feet of a row.
+    measures : Measures
+        In which mistakes are told.
 
     Raises
     ------
     ScenarioError
         If one is no length, or less than a row.
     """
-    return [Layout(every) for every in sorted({HANDBOOK, *(_whole("--every", part, depth) for part in text.split(","))})]
+    asked = (_whole("--every", part, depth, measures) for part in text.split(","))
+    return [Layout(every) for every in sorted({HANDBOOK, *asked})]
 
 
-def _read_zoned(text: str, depth: float) -> Iterator[Layout]:
+def _read_zoned(text: str, depth: float, measures: Measures) -> Iterator[Layout]:
     """Yield the layouts with a distance where aircraft touch down, and one elsewhere."""
     for part in filter(None, (part.strip() for part in text.split(","))):
         close, slash, every = part.partition("/")
         if not slash:
-            raise _mistake("--zoned", f"{shown(part)} names one distance", f'write two for each layout, such as "{ZONED}"')
-        yield Layout(_whole("--zoned", every, depth), _whole("--zoned", close, depth))
+            right = f'write two for each layout, such as "{SUCH_AS["--zoned"][measures.metric]}"'
+            raise _mistake("--zoned", f"{shown(part)} names one distance", right)
+        yield Layout(_whole("--zoned", every, depth, measures), _whole("--zoned", close, depth, measures))
 
 
-def _whole(option: str, text: str, depth: float) -> float:
+def _whole(option: str, text: str, depth: float, measures: Measures) -> float:
     """Return a distance in feet as whole rows, or the handbook's."""
-    every = _length(option, text)
+    every = _length(option, text, measures)
     rows = round(every / depth)
     if every < depth or rows < 1:
-        raise _mistake(option, f"{shown(text.strip())} is less than a row", f"write at least {FEET.length.text(depth)}")
+        raise _mistake(option, f"{shown(text.strip())} is less than a row", f"write at least {measures.length.text(depth)}")
     return HANDBOOK if _is_handbook(every, depth) else rows * depth
 
 
-def _length(option: str, text: str) -> float:
+def _length(option: str, text: str, measures: Measures) -> float:
     try:
         return read_quantity("length", text.strip())
     except PydanticCustomError:
-        right = f'write such as "{EVERY if option == "--every" else ZONED}"'
+        right = f'write such as "{SUCH_AS[option][measures.metric]}"'
         raise _mistake(option, f"{shown(text.strip())} is no length", right) from None
 
 
-def laid_otherwise(every: str, zoned: str, depth: float) -> tuple[tuple[str, float], ...]:
-    """Return each distance as it was asked for that is no whole number of rows, and the feet at which it is laid."""
+def laid_otherwise(every: str, zoned: str, depth: float, measures: Measures = FEET) -> tuple[tuple[str, float], ...]:
+    """Return each distance that is no whole number of rows, as it was asked for, and the feet at which it is laid.
+
+    Those that nobody asked for are told in the scenario's own unit.
+    """
     asked = [("--every", part) for part in every.split(",")]
     asked += [("--zoned", part) for pair in zoned.split(",") if pair.strip() for part in pair.split("/")]
-    laid = {part.strip(): _whole(option, part, depth) for option, part in asked if not _in_rows(_length(option, part), depth)}
+    usual, laid = {"--every": every == EVERY, "--zoned": zoned == ZONED}, {}
+    for option, part in asked:
+        feet, rows = _length(option, part, measures), _whole(option, part, depth, measures)
+        if not _in_rows(feet, depth) and feet != rows:
+            laid[measures.length.text(feet) if usual[option] else part.strip()] = rows
     return tuple(laid.items())
 
 

@@ -41,12 +41,11 @@ def spacing_lines(result: SpacingResult) -> list[str]:
             lines.append(f"From {best} to {_listed(result, others)} there is no measurable difference.")
     dense, wide = result.uniform[0], result.uniform[-1]
     if wide is not dense:
-        lay, up = ([mean_days(hours) for hours in each] for each in ((dense.lay, wide.lay), (dense.take_up, wide.take_up)))
-        lines.append(
-            f"From {dense.layout.words(length)} to {wide.layout.words(length)} laying goes from {lay[0]:.2f} to {lay[1]:.2f} "
-            f"days, taking up from {up[0]:.2f} to {up[1]:.2f}, repairs from {dense.closed.mean():,.1f} to "
-            f"{wide.closed.mean():,.1f} hours of the stay (means)."
-        )
+        lay = _change("laying", "goes", "stays", *(f"{mean_days(row.lay):.2f}" for row in (dense, wide)))
+        up = _change("taking up", "goes", "stays", *(f"{mean_days(row.take_up):.2f}" for row in (dense, wide)))
+        closed = _change("repairs", "go", "stay", *(f"{row.closed.mean():,.1f}" for row in (dense, wide)))
+        tried = f"From {dense.layout.words(length)} to {wide.layout.words(length)}"
+        lines.append(f"{tried} {lay} days, {up} days, {closed} hours of the stay (means).")
     lines += _by_zone(result)
     if result.best in (dense, wide):
         which = "widest" if result.best is wide else "narrowest"
@@ -97,6 +96,10 @@ def change_cell(change: Difference, identical: bool = False) -> str:
     if change.value is None or change.low is None or change.high is None:
         return "not known"
     return f"{change.value / 24:+.2f} ({change.low / 24:+.2f} to {change.high / 24:+.2f})"
+
+
+def _change(work: str, goes: str, stays: str, dense: str, wide: str) -> str:
+    return f"{work} {stays} at {dense}" if dense == wide else f"{work} {goes} from {dense} to {wide}"
 
 
 def _days(change: Difference, sign: int) -> str:

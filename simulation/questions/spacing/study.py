@@ -182,7 +182,7 @@ def spacing(scenario: Scenario, context: RunContext = RunContext(), every: str =
         damage=damage,
         damage_written=scenario.damage is not None,
         rows=tuple(rows),
-        laid_otherwise=laid_otherwise(every, zoned, scenario.mat.row_depth),
+        laid_otherwise=laid_otherwise(every, zoned, scenario.mat.row_depth, scenario.measures),
         manifest=done.manifest,
         stopped=done.stopped,
     )

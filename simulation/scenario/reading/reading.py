@@ -188,6 +188,9 @@ def _checked(raw: dict[str, Any], file: str, files: DataFiles, units: System | N
     # Times of a record that tell their zone are made local by it; a bad one is told of where it stands.
     context = {"files": files, "utc_offset": _utc_offset(raw.get("site"))}
     unfit = set_unfit_aside(Scenario, raw)
+    lengths = [step_into(area, "length") for area in raw["area"]] if isinstance(raw.get("area"), list) else []
+    metric = mostly_metric(lengths)
+    told = units or raw.get("units") or ("metric" if metric else "feet")
     scenario = None
     for _ in range(MOST_READINGS):
         try:
@@ -195,13 +198,12 @@ def _checked(raw: dict[str, Any], file: str, files: DataFiles, units: System | N
             break
         except ValidationError as error:
             errors = error.errors(include_url=False)
-            unfit += from_pydantic(errors, Scenario, raw)
+            unfit += from_pydantic(errors, Scenario, raw, told == "metric")
             # What could be read may contradict itself as well, and the planner wants to know it all in one go.
             set_aside(errors, Scenario, raw)
     if scenario is None:
         raise ScenarioError(file, unfit)
-    lengths = [step_into(area, "length") for area in raw["area"]] if isinstance(raw.get("area"), list) else []
-    scenario = snapped(scenario.told_in(units, mostly_metric(lengths)), raw)
+    scenario = snapped(scenario.told_in(units, metric), raw)
     unfit += contradictions(scenario)
     if unfit:
         raise ScenarioError(file, unfit)

@@ -37,8 +37,8 @@ _WORDS = {
 }
 
 
-def from_pydantic(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, Any]) -> list[Mistake]:
-    """Return the mistakes behind the errors that validation of `raw` against `model` raised.
+def from_pydantic(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, Any], metric: bool = False) -> list[Mistake]:
+    """Return the mistakes behind the errors that validation of `raw` against `model` raised, advice in metric where that is told.
 
     What follows from another mistake is left out: a key that is missing because it is misspelt, a list that is too short
     because nothing in it is right.
@@ -46,7 +46,7 @@ def from_pydantic(errors: Sequence[Any], model: type[BaseModel], raw: dict[str, 
     mistakes: list[Mistake] = []
     meant = set(_meant(errors, model, raw))
     unknown = 0
-    worded = in_metric if raw.get("units") == "metric" else str
+    worded = in_metric if metric else str
     for error in errors:
         kind, path, context = error["type"], error["loc"], error.get("ctx", {})
         if path[-1:] == ("[key]",):  # what is wrong with a name that the planner gave

@@ -25,7 +25,7 @@ def left_out(scenario):
 def test_the_shipped_scenario_has_nearly_everything_to_try():
     scenario = load_scenario(shipped())
     assert left_out(scenario) == {
-        "lights on shift": "nobody is on shift in the dark without lights",
+        "lights on shift": "all work in the dark is lit already",
         MIX: "supply.total: 1120 pallets come, 28 too few: full mats ask for 1148",  # laying edges wait for half mats in it
     }
     found = by_name(scenario)
@@ -77,7 +77,7 @@ def test_what_a_scenario_does_not_have_is_left_out_with_the_reason():
         "no breakdowns": "it is so already",
         "no rain": "the scenario has none",
         "no daily limit": "the scenario has none",
-        "lights on shift": "nobody is on shift in the dark without lights",
+        "lights on shift": "all work in the dark is lit already",
         "day and night under lights": "work goes on day and night already",
     }
 

@@ -134,10 +134,10 @@ SAID = {
     "10 more people in the crews": r"crew\.\d\.people",
     r"\d+ more people in gang .*": r"gang\.\d\.people",
     r"\d+ more people at .*": r"task\.\d\.people",
-    "forklifts on shift whenever a crew is": r"shifts\.forklift(\.(hours|lighting))?",
-    "trucks on shift whenever a crew is": r"shifts\.haul(\.(hours|lighting))?",
-    "graders on shift whenever a crew is": r"shifts\.grading(\.(hours|lighting))?",
-    r".* takes its areas the other way round": r"crew\.\d\.areas",
+    "forklifts on shift with every crew": r"shifts\.forklift(\.(hours|lighting))?",
+    "trucks on shift with every crew": r"shifts\.haul(\.(hours|lighting))?",
+    "graders on shift with every crew": r"shifts\.grading(\.(hours|lighting))?",
+    r".* takes its areas backwards": r"crew\.\d\.areas",
     "two half mats for one full on each pallet": r"mat\.pallet_(full|half)",
     "half mats on (every pallet|pallets of their own, first)": r"supply\.half_mats",
     "shipments 10 % earlier": r"supply\.shipments\.\d\.comes\..*",
@@ -217,12 +217,12 @@ def test_one_more_crew_has_every_key_of_the_crew_that_it_is_like():
 def test_whoever_serves_the_crews_is_on_shift_with_all_of_them_and_keeps_the_rest_of_its_shift():
     scenario = parse_scenario(OTHERWISE)
     found = {one.name: one.scenario for one in list_what_ifs(scenario)[0]}
-    trucks = found["trucks on shift whenever a crew is"].shifts
+    trucks = found["trucks on shift with every crew"].shifts
     assert trucks.haul.model_dump() == {**scenario.shifts.all.model_dump(), "hours": ((0.5, 24.0),), "lighting": True}
-    forklifts = found["forklifts on shift whenever a crew is"].shifts.forklift
+    forklifts = found["forklifts on shift with every crew"].shifts.forklift
     assert forklifts.model_dump() == {**scenario.shifts.forklift.model_dump(), "hours": ((0.5, 24.0),)}
     plain = load_scenario(shipped())
-    assert not any("whenever a crew is" in one.name for one in list_what_ifs(plain)[0])
+    assert not any("with every crew" in one.name for one in list_what_ifs(plain)[0])
 
 
 def test_lights_and_hours_are_those_of_crews_with_a_shift_of_their_own_too():

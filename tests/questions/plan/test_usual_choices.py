@@ -41,7 +41,7 @@ def test_trucks_are_chosen_and_never_more_than_may_be():
 def test_whoever_serves_the_crews_may_keep_their_hours_too():
     owl = {"hours": ["19:00-24:00"], "lighting": True}
     scenario = bound(crew={"shift": owl}, **{"shifts.all": {"hours": ["06:00-18:00"]}})
-    words = "forklifts on shift whenever a crew is"
+    words = "forklifts on shift with every crew"
     plan = next(plan for plan in sized(scenario, Limits()) if words in plan.name)
     assert plan.scenario.shifts.of("forklift").hours == ((6.0, 18.0), (19.0, 24.0))
     assert plan.scenario.shifts.of("haul").hours == ((6.0, 18.0),)

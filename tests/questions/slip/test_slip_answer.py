@@ -4,6 +4,7 @@ import io
 import json
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from rich.console import Console
 from words_on_pictures import assert_readable, drawn
@@ -95,6 +96,16 @@ def test_the_picture_states_its_conclusion_and_shows_each_delay(result):
     ]
     costs = [line for line in axes.get_lines() if line.get_label() == "crew A"]
     assert list(costs[0].get_ydata()) == pytest.approx([row.against.p80.value for row in result.rows[2:]])
+
+
+def test_a_mark_that_stands_aside_lies_above_the_line_only_where_it_costs_more_than_the_delay(result):
+    """Beside the marks of one delay the line on which all of it is lost is level."""
+    (axes,) = drawn(draw_slip, result).axes
+    no_slack = next(line for line in axes.get_lines() if "no slack" in line.get_label())
+    delays = [row.trial.delay.hours for row in result.rows if row.trial.late.name == result.rows[0].trial.late.name]
+    for label in ("crew A", axes.get_legend().get_texts()[1].get_text().replace("\n", " ")):
+        marks = next(line for line in axes.get_lines() if line.get_label() == label).get_xdata()
+        assert list(np.interp(marks, *no_slack.get_data())) == pytest.approx(delays)
 
 
 def test_a_delay_that_costs_less_more_or_nothing_is_called_so(result):

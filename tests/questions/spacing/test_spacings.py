@@ -6,14 +6,16 @@ import re
 import numpy as np
 import pytest
 from scenarios import LEAST, make_scenario
+from words_on_pictures import assert_readable, drawn, text_of
 
 from simulation.field import take_off
 from simulation.questions.spacing.answer import spacing_answer
-from simulation.questions.spacing.layouts import Layout, laid_otherwise, list_layouts, read_spacings
+from simulation.questions.spacing.layouts import EVERY, Layout, laid_otherwise, list_layouts, read_spacings
+from simulation.questions.spacing.picture import draw_spacing
 from simulation.questions.spacing.sentences import spacing_headline, spacing_lines
 from simulation.questions.spacing.study import SpacingResult, SpacingRow, spacing
 from simulation.scenario import Change, ScenarioError, vary
-from simulation.scenario.types.quantities.measures import FEET
+from simulation.scenario.types.quantities.measures import FEET, METRIC
 from simulation.stats.paired_difference import difference_of_means
 from simulation.study.run_context import RunContext
 
@@ -75,6 +77,43 @@ def test_damage_comes_alike_whatever_the_spacing():
     # One mat at a time is cut out, never opened: key strips change nothing.
     assert (found.rows[0].closed == found.rows[-1].closed).all()
     assert found.rows[0].closed.any()
+
+
+def test_the_picture_sets_each_layout_against_the_handbooks_with_its_interval():
+    found = ask(field({"per_day": 1.0, "mats": 8.0}), "50 ft,200 ft", 4, "50 ft/200 ft")
+    figure = drawn(draw_spacing, found)
+    assert_readable(figure)
+    changes = figure.axes[0]
+    assert [label.get_text() for label in changes.get_yticklabels()] == ["50 ft", "100 ft", "200 ft", "50/200 ft"]
+    intervals = [line.get_xdata() for line in changes.get_lines() if line.get_marker() == "|"]
+    against = [found.against(found.handbook, row) for row in found.rows if row is not found.handbook]
+    assert np.array(intervals) == pytest.approx(np.array([(change.low / 24, change.high / 24) for change in against]))
+    assert "Triangles" in text_of(figure) and "Diamond" not in text_of(figure)
+
+
+def test_layouts_that_differ_by_minutes_are_not_drawn_apart():
+    figure = drawn(draw_spacing, ask(field(repair={"draw_out": "1 s"}), "90 ft", 2))
+    for axes in figure.axes:
+        low, high = axes.get_xlim()
+        assert high - low > 0.0999
+        figure.draw_without_rendering()
+        assert not axes.xaxis.get_offset_text().get_text()
+
+
+def test_what_is_told_in_metric_asks_for_metres():
+    metric = field(top={"units": "metric"})
+    with pytest.raises(ScenarioError, match=r"less than a row; write at least 0\.61 m"):
+        layouts_of(metric, "1 cm")
+    with pytest.raises(ScenarioError, match='write such as "15 m,30 m,60 m"'):
+        layouts_of(metric, "50 parsec")
+    assert laid_otherwise(EVERY, "", 1.9, METRIC) == (
+        ("15.24 m", 49.4), ("45.72 m", 150.1), ("60.96 m", 199.5), ("121.92 m", 400.9)
+    )  # fmt: skip
+
+
+def test_what_stays_the_same_to_the_digit_is_not_said_to_go_anywhere():
+    found = ask(field(), "200 ft", 2)
+    assert "repairs stay at 0.0 hours of the stay (means)." in " ".join(spacing_lines(found))
 
 
 @pytest.mark.parametrize(("text", "said"), [("50 parsec", "is no length"), ("1 ft", "less than a row; write at least 2 ft")])

@@ -105,6 +105,10 @@ def test_a_misspelt_key_that_has_to_be_there_is_one_mistake_not_two():
             sound(area=AREA.replace('"72 ft"', '"2 h"'), top='units = "metric"'),
             'area.strip.width: "2 h" is not a length; write a length as a number and its unit in quotes, such as "22 m"',
         ),
+        (  # a field whose lengths stand in metres is told in metric without the key
+            sound(area=AREA.replace(' ft"', ' m"').replace('"72 m"', '"21.95 m"') + "key_strips_every = 9"),
+            'area.strip.key_strips_every: 9 has no unit; write a length as a number and its unit in quotes, such as "22 m"',
+        ),
         (sound(crew=CREW.replace('["strip"]', "[5]")), "crew.red.areas.1: 5 is not text; write it in quotes"),
         (sound(crew=CREW.replace("18", '"18"')), 'crew.red.people: "18" is not a whole number; write a whole number, such'),
         (sound(crew=CREW.replace("18", "18.0")), "crew.red.people: 18.0 is not a whole number; "),

@@ -11,10 +11,11 @@ from itertools import chain
 from typing import TYPE_CHECKING
 
 from simulation.present.pictures.day_axis import MOST_NIGHTS, SHORTEST_NIGHT, draw_days, shade
-from simulation.present.pictures.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, cut, draw_words
+from simulation.present.pictures.figure import GREY, INK, NIGHT, SMALL, axes_at, blank, cut, draw_words, listed
 from simulation.present.pictures.length_scale import mark_lengths
 from simulation.present.words import wording
 from simulation.questions.forecast.shown import shown_of
+from simulation.study.calendar import span_text
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from simulation.questions.forecast.single_run.timeline import AreaCourse, Course
     from simulation.questions.forecast.study import Forecast
     from simulation.scenario.types.quantities.measures import Measures
+    from simulation.study.calendar import Calendar
 
 #: Areas that have a panel, at the most. Planning value.
 MOST_AREAS = 4
@@ -71,7 +73,7 @@ def draw_stations(forecast: Forecast, course: Course) -> Figure:
             draw_days(axes, forecast.calendar, 0.0, end)
         else:
             axes.tick_params(labelbottom=False)
-    note = "One run of many, with its own weather and breakdowns: not the forecast. " + _note(course, shaded)
+    note = "One run of many, with its own weather and breakdowns: not the forecast. " + _note(forecast, course, shaded)
     draw_words(figure, _LEFT, conclude_stations(forecast, course), shown_of(forecast, _shown(forecast, course)), note)
     return figure
 
@@ -172,16 +174,24 @@ def _shown(forecast: Forecast, course: Course) -> str:
     return words + (f"; the {MOST_AREAS} largest areas, {wording.counted(left, 'smaller one')} not shown" if left else "")
 
 
-def _note(course: Course, shaded: bool) -> str:
-    night = ""
+def _note(forecast: Forecast, course: Course, shaded: bool) -> str:
+    """Return what is shaded, who works at night, and what was set."""
+    nights = ""
+    if forecast.calendar.keepers:
+        shifts = f"Crews on shift: {_hours_of_crews(forecast.calendar)}"
+        nights = f"{shifts}; shaded where none of them is. " if shaded else f"{shifts}. "
     if course.off and not shaded:
-        nights, pauses = f"Nights are not shaded beyond {MOST_NIGHTS:.0f} days. ", f"{SHORTEST_NIGHT:.0f} hours"
-        night = (
-            nights
-            if 1.02 * course.over > 24.0 * MOST_NIGHTS
-            else f"No pause of the crews is as long as {pauses}: none is shaded. "
-        )
+        long = 1.02 * course.over > 24.0 * MOST_NIGHTS
+        pauses = f"No pause of the crews is as long as {SHORTEST_NIGHT:.0f} hours: none is shaded. "
+        nights += f"Nights are not shaded beyond {MOST_NIGHTS:.0f} days. " if long else pauses
     strips = list(chain.from_iterable(edge.strips for area in course.areas for edge in area.edges))
     starters = sum(len(area.starter) for area in course.areas)
     besides = f" and {wording.counted(starters, 'starter key strip')}" if starters else ""
-    return night + (f"It set {wording.counted(len(strips), 'key strip')}{besides}." if strips else "It set no key strip.")
+    return nights + (f"It set {wording.counted(len(strips), 'key strip')}{besides}." if strips else "It set no key strip.")
+
+
+def _hours_of_crews(calendar: Calendar) -> str:
+    """Return from when to when crews of the same hours are on shift, meals and breaks within."""
+    return ", ".join(
+        f"{listed(keeper.crews)} {span_text((keeper.spans[0][0], keeper.spans[-1][1]))}" for keeper in calendar.keepers
+    )

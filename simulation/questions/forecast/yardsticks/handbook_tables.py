@@ -49,9 +49,13 @@ def labour(book: ByTheBook, scenario: Scenario) -> str:
 
 def labour_rate(per_thousand: float, measures: Measures) -> str:
     """Return the handbook's person-hours for an area, in other units with its own beside them."""
-    own = f"{per_thousand:g} person-hours per 1,000 sq ft"
+    own = f"{per_thousand:,g} person-hours per 1,000 sq ft"
     per = per_thousand / 1000.0 / measures.hundred.of(1.0)
-    return f"{per:.3g} person-hours per {measures.hundred.name} ({own})" if measures.metric else own
+    return f"{_three_digits(per)} person-hours per {measures.hundred.name} ({own})" if measures.metric else own
+
+
+def _three_digits(number: float) -> str:
+    return f"{number:,.0f}" if number >= 100.0 else f"{number:.3g}"
 
 
 def machine_lines(machines: Machines, measures: Measures) -> list[tuple[str, str]]:

@@ -138,6 +138,15 @@ def test_nights_of_months_are_left_out_and_that_is_said():
     assert "Nights are not shaded beyond 31 days" in months
 
 
+def test_whoever_works_at_night_is_named_since_the_night_is_not_shaded():
+    night = '[[crew]]\nname = "owls"\npeople = 14\nareas = ["apron"]\n[crew.shift]\nhours = ["20:00-24:00", "01:00-04:00"]\n'
+    owls = forecast_of(
+        parse_scenario(TEXTS["plain"][0] + night + "lighting = true\n", "owls.toml"), RunContext(runs=2, workers=1)
+    )
+    assert ", owls 20:00-04:00" in text_of(drawn(draw_stations, owls, follow_run(owls)))
+    assert "Crews on shift" not in text_of(stations()[1])
+
+
 def test_crews_that_follow_each_other_leave_no_night_and_the_note_blames_no_length_of_the_axis():
     course, forecast = stations()[0], drawn_forecast()
     said = text_of(drawn(draw_stations, forecast, replace(course, off=((30.0, 31.0),))))
