@@ -44,7 +44,10 @@ def draw_lift(result: LiftResult) -> Figure:
     axes.set_ylabel("days until all is in the yard")
     axes.grid(color=GREY, linewidth=0.3, axis="y")
     axes.set_axisbelow(True)
-    axes.legend(loc="lower left", fontsize=SMALL, frameon=True, facecolor="white", edgecolor="none")
+    handles, names = (
+        axes.get_legend_handles_labels()
+    )  # what has bars comes last there: the plan's own direction is to stand first
+    axes.legend(handles[::-1], names[::-1], loc="lower left", fontsize=SMALL, frameon=True, facecolor="white", edgecolor="none")
     note = f"P50 of {wording.counted(result.runs, 'run')} each, bars from P10 to P90. {crews_words(result)}"
     draw_words(figure, _LEFT, picture_title(result), f"{result.scenario.title}.", note)
     return figure

@@ -54,7 +54,7 @@ def opening_answer(result: OpeningResult) -> Answer:
 def _strips(result: OpeningResult) -> Strips:
     measures, length = result.scenario.measures.length, result.lengths[0]
     flown = "flown from in windows" if result.windows else "with temporary ends" if result.priced else "no windows"
-    below = f"areas and tasks, {measures.text(length)} from {result.starts[0]}, {flown}; {wording.counted(result.runs, 'run')}"
+    below = f"areas and tasks, {measures.text(length)} {result.starts[0]}, {flown}; {wording.counted(result.runs, 'run')}"
     return Strips(result.areas, result.tasks, make_calendar(result.scenario), result.runs, below)
 
 

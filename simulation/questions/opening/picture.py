@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 #: Inches.
 _WIDTH, _HEIGHT, _LEFT, _BOTTOM = 8.4, 5.2, 1.0, 1.25
+#: Part of the longest length by which the starts stand apart, so that their spreads do not lie on one another.
+_ASIDE = 0.012
 #: (mark, stroke, hatch) of the starts in turn.
 _LOOKS = (("o", "-", "////"), ("s", "--", "...."))
 
@@ -29,19 +31,21 @@ def draw_opening(result: OpeningResult) -> Figure:
     axes = axes_at(figure, _LEFT, _BOTTOM, _WIDTH - _LEFT - 2.2, _HEIGHT - _BOTTOM - 0.95)
     measures = result.scenario.measures.length
     ticks = [0.0, *result.lengths]
-    for (mark, stroke, hatch), start in zip(_LOOKS, result.starts, strict=False):
+    for number, ((mark, stroke, hatch), start) in enumerate(zip(_LOOKS, result.starts, strict=False)):
         rows = [row for length in result.lengths if (row := result.opened(start, length)) is not None]
         rows = [row for row in rows if math.isfinite(row.first_at(0.9).value)]
         if not rows:
             continue
         lengths = [row.opening.length for row in rows]
         low, middle, high = ([row.first_at(share).value / 24.0 for row in rows] for share in (0.1, 0.5, 0.9))
-        axes.fill_betweenx(
-            lengths, low, high, facecolor="none", edgecolor=GREY, hatch=hatch, linewidth=0.6, label=f"{start}, P10 to P90"
-        )
+        if len(lengths) > 1:
+            axes.fill_betweenx(
+                lengths, low, high, facecolor="none", edgecolor=GREY, hatch=hatch, linewidth=0.6, label=f"{start}, P10 to P90"
+            )
+        aside = _ASIDE * max(result.lengths) * (1 - 2 * number if len(result.starts) > 1 else 0)
         axes.errorbar(
             middle,
-            lengths,
+            [length + aside for length in lengths],
             xerr=[
                 [value - less for value, less in zip(middle, low, strict=True)],
                 [more - value for value, more in zip(middle, high, strict=True)],
@@ -52,7 +56,7 @@ def draw_opening(result: OpeningResult) -> Figure:
             linewidth=1.3,
             elinewidth=0.8,
             capsize=3.0,
-            label=f"{start}, P50",
+            label=f"{start}, P50" if len(lengths) > 1 else f"{start}, P50, and P10 to P90",
         )
     axes.set_yticks(ticks, [measures.text(tick) if tick else "0" for tick in ticks])
     axes.set_ylim(0.0, 1.08 * max(result.lengths))
@@ -66,8 +70,9 @@ def draw_opening(result: OpeningResult) -> Figure:
     below = f"{runs}; {result.scenario.title}"
     ends = ", temporary ends" if result.scenario.makes_ends else ""
     note = (
-        f"Points are the lengths that were tried, with tasks{ends} and final sweep. The spread is that of the runs; it does not "
-        "cover wrong inputs or a wrong model."
+        f"Points are the lengths that were tried, with tasks{ends} and final sweep"
+        f"{'; those of one length stand a little apart' if len(result.starts) > 1 else ''}. The spread is that of the runs; it "
+        "does not cover wrong inputs or a wrong model."
     )
     draw_words(figure, _LEFT, conclude_opening(result), below, note)
     return figure

@@ -15,6 +15,7 @@ from simulation.stats.paired_difference import FEWEST, difference_of_quantiles, 
 
 if TYPE_CHECKING:
     from simulation.questions.opening.study import OpeningResult
+    from simulation.stats.paired_difference import Difference
 
 CAUTION = (
     "Whether an unfinished strip may be used, and how far people, mats and pallets stand back, is for licensed practice and "
@@ -60,18 +61,20 @@ def opening_lines(result: OpeningResult) -> Iterator[str]:
 
 def _held_by_tasks(result: OpeningResult) -> Iterator[str]:
     """Yield for each start which lengths lie before what they are used with is there, in most runs."""
-    measures = result.scenario.measures.length
+    measures, starts = result.scenario.measures.length, dict[str, list[str]]()
     for start in result.starts:
         rows = [row for length in result.lengths if (row := result.opened(start, length)) is not None]
         held = [row for row in rows if row.held and row.held[1] > 0.5]
         if held:
             names = listed(list(dict.fromkeys(row.held[0] for row in held if row.held)))
             lengths = listed([measures.text(row.opening.length) for row in held])
+            always = all(row.held[1] == 1.0 for row in held if row.held)
             shares = listed([whole(row.held[1]) for row in held if row.held])
-            yield (
-                f"{wording.capitalised(start)}: {names} is done only after {lengths} lie in at least {shares} of the runs: "
-                f"length is not what {result.milestone} waits for then."
-            )
+            runs = "all runs" if always else f"at least {shares} of the runs"
+            said = f"{names} is done only after {lengths} lie in {runs}: length is not what {result.milestone} waits for then."
+            starts.setdefault(said, []).append(start)
+    for said, alike in starts.items():
+        yield f"{wording.capitalised(listed(alike))}: {said}"
 
 
 def price_format(result: OpeningResult) -> ChangeFormat:
@@ -115,7 +118,7 @@ def _ends(result: OpeningResult) -> Iterator[str]:
         return
     made, late = math.fsum(row.made) / len(row.made), sum(count > 0 for count in row.late) / len(row.late)
     length = result.scenario.measures.length.text(row.opening.length)
-    line = f"Temporary ends, {length} from {row.opening.start}: made {made:.1f} times in the mean"
+    line = f"Temporary ends, {length} {row.opening.start}: made {made:.1f} times in the mean"
     if row.opening.windows:
         line += (
             f"; in {wording.percent(late)} of the runs one is held up so long that a window begins without it"
@@ -131,8 +134,8 @@ def _first_start(result: OpeningResult, length: float, row: OpeningRow, other: O
     length_words = result.scenario.measures.length.text(length)
     written = choose_format(max(abs(change.value or 0.0) for change in (first, whole)))
 
-    def by(change: float) -> str:
-        return f"by {written.of(abs(change))}"
+    def by(change: Difference, at: str) -> str:
+        return f"by {written.of(abs(change.value or 0.0))}{at} ({written.in_brackets(change, turned=True)})"
 
     def which(change: float) -> str:
         return other.opening.start if change < 0 else row.opening.start
@@ -140,10 +143,10 @@ def _first_start(result: OpeningResult, length: float, row: OpeningRow, other: O
     if first.value is None or not first.measurable:
         text = f"{length_words}: too close to call which start opens it first"
     else:
-        text = f"{length_words}: {which(first.value)} opens it first, {by(first.value)} at P80"
+        text = f"{length_words}: {which(first.value)} opens it first, {by(first, ' at P80')}"
     if whole.value is None or not whole.measurable:
         return f"{text}; for {result.ready} it is too close to call."
-    return f"{text}; {which(whole.value)} has {result.ready} first, {by(whole.value)}."
+    return f"{text}; {which(whole.value)} has {result.ready} first, {by(whole, '')}."
 
 
 def _days(hours: float) -> str:

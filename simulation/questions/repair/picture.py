@@ -39,6 +39,7 @@ def draw_repair(result: RepairResult) -> Figure:
     axes.annotate(
         f"asked: {asked_words(result)}", (asked, 1.0), xycoords=("data", "axes fraction"), xytext=(3, -2),
         textcoords="offset points", fontsize=SMALL, va="top",
+        bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.5},
     )  # fmt: skip
     axes.set_xlabel(f"diameter of the crater, {unit.name}" if result.by_crater else "damaged mats")
     axes.set_ylabel("strip closed, hours" if result.begin is None else "strip closed, hours\n(hours off shift too)")
@@ -74,9 +75,9 @@ def _draw_way(axes: Axes, sizes: list[float], hours: list[Array], name: str, str
 
 def describe_repair(result: RepairResult) -> str:
     """Return what the picture shows in sentences, for readers who do not see it."""
-    ends = []
+    ends, unit = [], result.scenario.measures.length
     for case in (result.cases[0], result.cases[-1]):
         best = "none" if case.best is None else f"{middle(case.opened[case.best]):.1f} hours"
-        size = f"{case.size:g}{' ft of crater' if result.by_crater else ' mats'}"
+        size = f"{unit.text(case.size)} of crater" if result.by_crater else f"{case.size:g} mats"
         ends.append(f"{size}: cut out {middle(case.cut_out):.1f} hours, opened {best}")
     return f"Hours closed against the size of the damage, both ways (P50). {'. '.join(ends)}. {conclude(result)}"
