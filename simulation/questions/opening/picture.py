@@ -56,7 +56,7 @@ def draw_opening(result: OpeningResult) -> Figure:
             linewidth=1.3,
             elinewidth=0.8,
             capsize=3.0,
-            label=f"{start}, P50" if len(lengths) > 1 else f"{start}, P50, and P10 to P90",
+            label=f"{start}, P50" if len(lengths) > 1 else f"{start}, P50,\nP10 to P90",
         )
     axes.set_yticks(ticks, [measures.text(tick) if tick else "0" for tick in ticks])
     axes.set_ylim(0.0, 1.08 * max(result.lengths))

@@ -160,8 +160,8 @@ def test_of_a_single_length_the_spreads_of_the_starts_stand_apart_and_no_band_is
     heights = {line.get_ydata()[0] for line in axes.get_lines() if line.get_marker() in ("o", "s")}
     assert len(heights) == 2
     assert [text.get_text() for text in axes.get_legend().get_texts()] == [
-        "centre-out, P50, and P10 to P90",
-        "one-end, P50, and P10 to P90",
+        "centre-out, P50,\nP10 to P90",
+        "one-end, P50,\nP10 to P90",
     ]
 
 
