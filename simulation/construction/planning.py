@@ -10,6 +10,7 @@ from simulation.construction.plan.plan import Plan
 from simulation.scenario.reading.reading import vary
 from simulation.scenario.types.change import Change
 from simulation.scenario.types.mistakes import LogError, Mistake
+from simulation.scenario.types.remembered import remembered
 
 if TYPE_CHECKING:
     from simulation.construction.learning.lessons import Lessons
@@ -27,6 +28,7 @@ def as_laid(scenario: Scenario) -> Scenario:
     return vary(scenario, [Change("job", "lay")]) if scenario.takes_up else scenario
 
 
+@remembered
 def compile_plan(scenario: Scenario) -> Plan:
     """Return the plan of a scenario, which begins where its site log says that the field stands.
 

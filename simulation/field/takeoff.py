@@ -16,6 +16,7 @@ from simulation.field.stands import StandsTakeOff, take_off_stands
 from simulation.field.to_order import ToOrder, to_order
 from simulation.scenario.types.mistakes import Mistake, ScenarioError
 from simulation.scenario.types.quantities.measures import FEET, Measures
+from simulation.scenario.types.remembered import remembered
 
 if TYPE_CHECKING:
     from simulation.scenario.tables.scenario import Scenario
@@ -96,6 +97,7 @@ class TakeOff:
         return sum(values)
 
 
+@remembered
 def take_off(scenario: Scenario) -> TakeOff:
     """Return the quantities of a scenario's field.
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from simulation.questions.bottlenecks.idea import Kind
 from simulation.questions.bottlenecks.ideas import list_ideas
+from simulation.scenario.types.remembered import remembered
 
 if TYPE_CHECKING:
     from simulation.scenario import Change, Scenario
@@ -43,6 +44,7 @@ class LeftOut:
     why: str
 
 
+@remembered
 def list_what_ifs(scenario: Scenario) -> tuple[tuple[WhatIf, ...], tuple[LeftOut, ...]]:
     """Return what can be tried in a scenario, and what cannot."""
     from simulation.construction import compile_plan

@@ -7,6 +7,7 @@ from itertools import product
 
 from simulation.questions.compare.study import CompareResult, CompareRow, compare
 from simulation.scenario import Change, Scenario
+from simulation.scenario.types.remembered import remembered
 from simulation.study.changes.default_plans import CENTRE_OUT, ONE_END, sound, start_change
 from simulation.study.outcomes import Outcome
 from simulation.study.run_context import RunContext
@@ -60,6 +61,7 @@ class PlanGrid:
         return self.comparison.plans[self.choices.index(choice)]
 
 
+@remembered
 def list_choices(scenario: Scenario) -> tuple[dict[Choice, Scenario], tuple[Choice, ...]]:
     """Return the combinations with their scenarios, by people, start and forklifts, and those that are left out."""
     scenarios: dict[Choice, Scenario] = {}
