@@ -34,10 +34,15 @@ def kept(tmp_path_factory):
     return folder
 
 
+def runs_in(kept, ending="records"):
+    """Where a command keeps the runs of a scenario in that folder, unless another is named."""
+    return kept / "reports" / ending
+
+
 @pytest.fixture(scope="module")
-def built():
+def built(kept):
     """The same runs, asked of the library."""
-    return forecast(every_key(), RunContext(runs=FEW, workers=1, deadline=DEADLINE))
+    return forecast(every_key(), RunContext(runs=FEW, workers=1, deadline=DEADLINE, folder=runs_in(kept)))
 
 
 @pytest.fixture
@@ -47,7 +52,7 @@ def ask(keystrip, kept):
     def run(command, *words, ending="records", few=FEW):
         with_runs = {"forecast", "compare", "bottlenecks", "slip", "update", "sensitivity"}
         more = ("--runs", few, "--workers", 1, "--deadline", DEADLINE) if command in with_runs else ()
-        kept_in = () if command in ("check", "takeoff") else ("--out", kept / "out")
+        kept_in = () if command in ("check", "takeoff") else ("--out", runs_in(kept, ending))
         code, out, err = keystrip(command, kept / f"{ending}.toml", *words, *more, *kept_in, "--json")
         assert code == 0, err
         return json.loads(out)
@@ -223,6 +228,7 @@ def test_a_brief_bears_the_numbers_of_the_forecast_on_the_page_and_on_paper(keys
     from pypdf import PdfReader
 
     monkeypatch.setattr("simulation.questions.conditions.study.SEASONS", 3)
+    monkeypatch.chdir(kept)
     words = ("brief", kept / "records.toml", "--runs", FEW, "--each", 1, "--deadline", DEADLINE, "--workers", 1)
     days = f"{built.readiness.quantile(0.8).value / 24:.1f} days"
     small = partial(render_image, dpi=20)
@@ -244,10 +250,10 @@ def test_a_brief_bears_the_numbers_of_the_forecast_on_the_page_and_on_paper(keys
 
 def test_runs_are_listed_and_done_again_to_the_bit(keystrip, ask, kept):
     ask("forecast")
-    code, out, _ = keystrip("studies", kept / "out", "--json")
+    code, out, _ = keystrip("studies", runs_in(kept), "--json")
     assert code == 0
     assert any(run["scenario"].startswith("Gannet Shoal") and run["runs"] == FEW for run in json.loads(out)["answer"]["studies"])
-    code, out, err = keystrip("repeat", kept / "out", "--workers", 1)
+    code, out, err = keystrip("repeat", runs_in(kept), "--workers", 1)
     assert code == 0, err
     assert "all the same to the bit" in " ".join(out.split())
 
