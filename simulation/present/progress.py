@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 
 #: Seconds of work below which nothing is told, from which a time is learnt, and between two lines. Planning values.
 SHORT, LEARNT, EVERY = 3.0, 0.2, 10.0
@@ -106,6 +106,19 @@ def _rounded(seconds: float) -> float:
 @contextmanager
 def progress_line(what: str = "runs") -> Iterator[Callable[..., None]]:
     """Give a function that is told what `ProgressLines` is told, and shows it until the block ends."""
+    with ExitStack() as shown:
+        lines: list[Callable[..., None]] = []
+
+        def advance(done: int, total: int, of: str = "") -> None:
+            if not lines:  # what draws the line is not loaded before there is something to tell
+                lines.append(shown.enter_context(_line_of_terminal(what)))
+            lines[0](done, total, of)
+
+        yield advance
+
+
+@contextmanager
+def _line_of_terminal(what: str) -> Iterator[Callable[..., None]]:
     from rich.console import Console
     from rich.progress import Progress, ProgressColumn, Task
     from rich.text import Text

@@ -49,7 +49,8 @@ def load(scenario: str | None, units: str | None = None) -> tuple[str, Scenario]
 
     path = file_of(scenario)
     try:
-        loaded = load_scenario(path, units_of(units), data_folders(), outlook_changes(path))
+        with progress(workers=1) as advance:
+            loaded = load_scenario(path, units_of(units), data_folders(), outlook_changes(path), advance)
         folders = (loaded.source.folder, *data_folders())
         keep([path, *(folder / name for folder in folders for name in loaded.source.data)])
         return str(path), loaded
@@ -195,10 +196,13 @@ def progress(what: str = "runs", workers: int | None = None, announced: bool = F
         Whether the question itself says beforehand how long it takes.
     """
     from simulation.present.progress import ProgressLines, progress_line
-    from simulation.replicate.executors import cores
 
     if not sys.stderr.isatty():
-        yield ProgressLines(say, what, workers or cores(), announced)
+        if workers is None:
+            from simulation.replicate.executors import cores
+
+            workers = cores()
+        yield ProgressLines(say, what, workers, announced)
         return
     with progress_line(what) as advance:
         yield advance

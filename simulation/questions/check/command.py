@@ -33,7 +33,8 @@ def check(
         put(json_of(record_schema()) + "\n")
         return
     file = session.file_of(scenario)
-    result = check_scenario(file, session.units_of(units), data_folders(), outlook_changes(file))
+    with session.progress(workers=1) as advance:
+        result = check_scenario(file, session.units_of(units), data_folders(), outlook_changes(file), advance)
     answer = check_answer(result)
     if as_json:
         put(json_of(answer_record(answer)) + "\n")

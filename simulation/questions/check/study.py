@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -47,14 +47,21 @@ class CheckResult:
 
 
 def check_scenario(
-    file: Path, units: System | None = None, folders: Sequence[Path] = (), changes: Sequence[Change] = ()
+    file: Path,
+    units: System | None = None,
+    folders: Sequence[Path] = (),
+    changes: Sequence[Change] = (),
+    progress: Callable[[int, int, str], None] | None = None,
 ) -> CheckResult:
-    """Return what is found in the scenario of a file with `changes`, told in `units`; its data may lie in `folders` besides."""
+    """Return what is found in the scenario of a file with `changes`, told in `units`; its data may lie in `folders` besides.
+
+    How far a long data file is read is told to `progress`.
+    """
     title = file.stem
     warnings: list[Mistake] = []
     read_as: tuple[tuple[str, str], ...] = ()
     try:
-        scenario = load_scenario(file, units, folders, changes)
+        scenario = load_scenario(file, units, folders, changes, progress)
         title = scenario.title
         read_as = tuple((length.key, length.read_as(scenario.measures)) for length in scenario.snapped)
         if fed_by_leg(scenario):

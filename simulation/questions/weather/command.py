@@ -114,7 +114,8 @@ def _of_file(file: Path, keys: dict[str, Any]) -> WeatherFile:
     from simulation.scenario.weather_record.weather_records import name_record
 
     try:
-        return name_record({"file": str(file), **keys})
+        with session.progress(workers=1) as advance:
+            return name_record({"file": str(file), **keys}, advance)
     except ScenarioError as error:  # here a key is an option
         mistakes = [replace(mistake, key=_as_option(mistake.key)) for mistake in error.mistakes]
         raise ScenarioError(error.file, mistakes) from None
@@ -133,7 +134,8 @@ def _of_scenario(file: Path, keys: dict[str, Any]) -> tuple[WeatherFile, System]
     if keys:
         option = next(iter(keys)).replace("_", "-")
         stop(f"--{option}: {file} says how its record is read; leave the option out, or name the record itself")
-    scenario = load_scenario(file, also=data_folders())
+    with session.progress(workers=1) as advance:
+        scenario = load_scenario(file, also=data_folders(), progress=advance)
     records = scenario.weather.records
     if records is None:
         stop(f"{file}: names no record of weather; write [weather.records], or name a CSV file")

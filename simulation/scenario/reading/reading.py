@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from importlib import resources
 from pathlib import Path
@@ -53,7 +53,11 @@ def shipped_names() -> list[str]:
 
 
 def load_scenario(
-    path: str | Path | None = None, units: System | None = None, also: Sequence[Path] = (), changes: Sequence[Change] = ()
+    path: str | Path | None = None,
+    units: System | None = None,
+    also: Sequence[Path] = (),
+    changes: Sequence[Change] = (),
+    progress: Callable[[int, int, str], None] | None = None,
 ) -> Scenario:
     """Return the scenario that stands in a file.
 
@@ -67,6 +71,8 @@ def load_scenario(
         Folders in which data files may lie, beside that of the file.
     changes : sequence of Change
         What is to be otherwise than the file says.
+    progress : callable, optional
+        Told how far a long data file is read: lines done, lines there are, and what they are lines of.
 
     Raises
     ------
@@ -87,7 +93,7 @@ def load_scenario(
     except (OSError, ValueError) as error:
         wrong, right = f"cannot be read: {getattr(error, 'strerror', None) or error}", "name a TOML file"
     else:
-        return parse_scenario(text, str(file), file.parent, file.stem, changes=changes, units=units, also=also)
+        return parse_scenario(text, str(file), file.parent, file.stem, changes=changes, units=units, also=also, progress=progress)
     raise refusal(str(file), wrong, right)
 
 
@@ -101,6 +107,7 @@ def parse_scenario(
     units: System | None = None,
     also: Sequence[Path] = (),
     log: SiteLog | None = None,
+    progress: Callable[[int, int, str], None] | None = None,
 ) -> Scenario:
     """Return the scenario that `text` holds.
 
@@ -124,6 +131,8 @@ def parse_scenario(
         Further folders in which data files may lie.
     log : SiteLog, optional
         What was written on site since the work began.
+    progress : callable, optional
+        As in `load_scenario`.
 
     Raises
     ------
@@ -132,7 +141,7 @@ def parse_scenario(
     """
     raw = _toml(text, file)
     raw.setdefault("title", _heading(title))
-    files = DataFiles(folder or Path(), data, also)
+    files = DataFiles(folder or Path(), data, also, progress)
     for change in changes:  # in turn: what one adds to may be what another has set
         if change.added is None:
             apply(raw, change)

@@ -5,8 +5,8 @@ Nothing but the columns of the time and of what is read from the file is kept, n
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
 from simulation.scenario.types.mistakes import shown
@@ -18,7 +18,8 @@ from simulation.scenario.weather_record.weather_findings import Finding, RecordE
 #: Share of the dates that may be none of the calendar before it is the order that is wrong. Planning value.
 _MOST_MISSING = 0.1
 
-
+#: Lines from which on it is told how far a file is read, and how many from one time to the next. Planning values.
+_LONG, _TOLD_EVERY = 20_000, 1_000
 #: A file of more lines than this is a slip, not a record: 100 years of hours.
 MOST_LINES = 1_000_000
 
@@ -39,6 +40,8 @@ class Asked:
         Hours of the site's time ahead of UTC, for times that tell their zone; None where there is no site.
     separator, decimal, order : str or None
         What parts cells, what stands before decimals, the order of dates; None: found in the file.
+    progress : callable, optional
+        Told how far a long file is read. Two that ask the same are the same, whoever is told.
     """
 
     columns: Columns | None
@@ -48,6 +51,12 @@ class Asked:
     separator: str | None = None
     decimal: str | None = None
     order: str | None = None
+    progress: Callable[[int, int, str], None] | None = field(default=None, compare=False)
+
+    def tell(self, done: int, total: int) -> None:
+        """Tell now and then how far a long file is read: each line counts once for its time and once for what else it holds."""
+        if self.progress is not None and done % _TOLD_EVERY == 0 and total > 2 * _LONG:
+            self.progress(done // 2, total // 2, "lines of weather")
 
 
 @dataclass(frozen=True)
@@ -87,7 +96,7 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
     header = [name.strip() for name in next(numbered, (0, []))[1]]
     columns = asked.columns or recognised(header)
     time_at, at = _find_columns(header, columns, asked)
-    rows, untimed = _timed_rows(numbered, header, time_at, at, asked, findings)
+    rows, untimed = _timed_rows(numbered, header, time_at, at, asked, findings, count)
     times = [time for _, time, _ in rows]
     order = asked.order or order_of(times)
     ahead = _ahead(times, asked)
@@ -103,7 +112,7 @@ def _counted(text: str, asked: Asked, findings: list[Finding]) -> Counted:
     if len(there) < 2:
         raise _too_few(asked, findings, untimed)
     cells = [of_line for _, _, of_line in there]
-    decimal = asked.decimal or decimal_of((cell for row in cells for cell in row), separator)
+    decimal = asked.decimal or decimal_of(dict.fromkeys(cell for row in cells for cell in row), separator)
     form = CsvForm(separator, decimal)
     return Counted(
         columns,
@@ -134,13 +143,20 @@ def _find_columns(header: list[str], columns: Columns, asked: Asked) -> tuple[li
 
 
 def _timed_rows(
-    numbered: Iterable[Line], header: list[str], time_at: list[int], at: list[int], asked: Asked, findings: list[Finding]
+    numbered: Iterable[Line],
+    header: list[str],
+    time_at: list[int],
+    at: list[int],
+    asked: Asked,
+    findings: list[Finding],
+    count: int,
 ) -> tuple[list[tuple[int, Written, list[str]]], set[int]]:
     """Return number, time and cells of the lines that count, and the numbers of those that would, had they a time."""
     kept = [(header.index(name), value) for name, value in asked.only]
     rows: list[tuple[int, Written, list[str]]] = []
     untimed: set[int] = set()
     for line, row in numbered:
+        asked.tell(line, 2 * count)
         if len(row) < len(header) or any(cell.strip() for cell in row[len(header) :]):
             findings.append(Finding(line, f"has {len(row)} cells of {len(header)}; left out"))
         elif all(row[index].strip() == value for index, value in kept):

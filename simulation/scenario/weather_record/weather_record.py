@@ -138,16 +138,23 @@ def read_weather(text: str, asked: Asked, fill: float) -> WeatherRecord:
     on_line = np.full(count, -1, dtype=np.intp)
     bad: dict[tuple[str, int], int] = {}
     values = {name: np.full(count, np.nan) for name, _ in columns.of}
+    read: list[dict[str, float]] = [{} for _ in columns.of]  # cells that hold a value: a record has few different ones
     for row, index in enumerate((places - start).tolist()):
+        asked.tell(len(places) + row, 2 * len(places))
         if on_line[index] >= 0:
             findings.append(Finding(lines[row], f"the {_name(step)} of line {on_line[index]} once more; left out"))
             continue
         on_line[index] = lines[row]
-        for (name, column), cell in zip(columns.of, cells[row], strict=True):
-            before = len(findings)
-            values[name][index] = _value(name, column, cell, counted.form, step, lines[row], findings)
-            if len(findings) > before:
-                bad[name, index] = before
+        for (name, column), cell, known in zip(columns.of, cells[row], read, strict=True):
+            value = known.get(cell)
+            if value is None:
+                before = len(findings)
+                value = _value(name, column, cell, counted.form, step, lines[row], findings)
+                if len(findings) > before:
+                    bad[name, index] = before
+                else:
+                    known[cell] = value
+            values[name][index] = value
     _lows_and_highs(values, on_line, findings, bad)
     filled = _fill_all(values, step, fill, on_line, findings, bad)
     if np.isnan(values["rain"]).all():

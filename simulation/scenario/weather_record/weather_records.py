@@ -1,6 +1,6 @@
 """Which record of weather does the scenario name, and what is done with it?"""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, Any, Literal, Self
@@ -87,7 +87,7 @@ class WeatherFile(Section):
             raise _wrong("file", f"{shown(self.file)} is not a CSV file in UTF-8", "save it as CSV in UTF-8") from None
         try:
             offset = self.time_offset if "time_offset" in self.model_fields_set else None
-            asked = Asked(self.columns, self.only, offset, (info.context or {}).get("utc_offset"), *forms)
+            asked = Asked(self.columns, self.only, offset, (info.context or {}).get("utc_offset"), *forms, files.progress)
             self._record = read_weather(text, asked, self.fill)
             files.use(self.file, text, self._record.separator, [*self._record.used, *(name for name, _ in self.only)])
         except RecordError as error:
@@ -101,8 +101,8 @@ class _Named(Section):
     records: WeatherFile
 
 
-def name_record(keys: dict[str, Any]) -> WeatherFile:
-    """Return a record that is named outside of a scenario, by the keys of [weather.records].
+def name_record(keys: dict[str, Any], progress: Callable[[int, int, str], None] | None = None) -> WeatherFile:
+    """Return a record that is named outside of a scenario, by the keys of [weather.records]; `progress` as in `load_scenario`.
 
     Raises
     ------
@@ -114,7 +114,7 @@ def name_record(keys: dict[str, Any]) -> WeatherFile:
 
     try:
         # Whoever names a file on the command line means that one, wherever it lies.
-        files = DataFiles(Path(), also=(Path(str(keys.get("file", ""))).resolve().parent,))
+        files = DataFiles(Path(), also=(Path(str(keys.get("file", ""))).resolve().parent,), progress=progress)
         named = _Named.model_validate({"records": keys}, context={"files": files}).records
     except ValidationError as error:
         unread = from_pydantic(error.errors(include_url=False), _Named, {"records": keys})

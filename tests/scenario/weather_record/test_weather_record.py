@@ -310,3 +310,29 @@ def test_a_lowest_temperature_above_the_highest_is_told_and_taken_as_missing(bes
 def test_lows_and_highs_that_are_named_the_wrong_way_round_are_refused(beside):
     said = line(scenario(columns=WARM), beside(days_with_ends([(12.0, 4.0)] * 100)))
     assert "temperature_low is above temperature_high on most days; name the two columns the other way round" in said
+
+
+def test_a_varied_scenario_reads_no_record_anew_though_only_what_is_used_of_it_is_kept(beside):
+    text = hours().replace("\n", ",x\n").replace("wind,x", "wind,unused")
+    first = parse_scenario(scenario(), folder=beside(text))
+    done = read_weather.cache_info().misses
+    (kept,) = first.source.data.values()
+    assert "x" not in kept and "unused" not in kept
+    for count in ("3", "4"):
+        varied = vary(first, [Change("forklifts.count", count)])
+        assert varied.weather.records.record is first.weather.records.record
+        assert varied.source.data == first.source.data
+    assert read_weather.cache_info().misses == done
+
+
+def test_whoever_waits_for_a_long_record_is_told_how_far_it_is_read_and_of_a_short_one_nothing(beside):
+    told: list[tuple[int, int, str]] = []
+    long = 24 * 900
+    for count in (24 * 40, long):
+        folder = beside(hours(count))
+        assert not told
+        parse_scenario(scenario(), folder=folder, progress=lambda *said: told.append(said))
+    lines_told = [done for done, _, _ in told]
+    assert lines_told == sorted(lines_told)
+    assert (lines_told[0] <= 1_000) and (lines_told[-1] >= long - 1_000)
+    assert {(total, what) for _, total, what in told} <= {(long, "lines of weather"), (long + 1, "lines of weather")}

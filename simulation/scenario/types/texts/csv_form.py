@@ -106,7 +106,7 @@ def lines_of(text: str, separator: str) -> Iterator[Line]:
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
     try:
         for row in reader:
-            if any(cell.strip() for cell in row):
+            if any(map(str.strip, row)):
                 yield reader.line_num, row
     except csv.Error:
         raise FormError("", "is not a CSV file", "save it as comma-separated text") from None

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import errno
 import io
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -54,6 +54,12 @@ class Source:
     log: SiteLog | None = field(default=None, compare=False)
 
 
+#: The whole of the files that were read last, by what is kept of each: a scenario that is varied names the same file, and what
+#: was read of it is known by its whole.
+_WHOLE: dict[str, str] = {}
+_REMEMBERED = 4
+
+
 class DataFiles:
     """The data files beside a scenario, read as they are asked for: none from elsewhere, and of each only what is used is kept.
 
@@ -67,10 +73,19 @@ class DataFiles:
         Texts to take instead, by name; then nothing is read from disk.
     also : sequence of Path
         Further folders that a planner has named.
+    progress : callable, optional
+        Told how far a long file is read: lines done, lines there are, and what they are lines of.
     """
 
-    def __init__(self, folder: Path, kept: Mapping[str, str] | None = None, also: Sequence[Path] = ()) -> None:
+    def __init__(
+        self,
+        folder: Path,
+        kept: Mapping[str, str] | None = None,
+        also: Sequence[Path] = (),
+        progress: Callable[[int, int, str], None] | None = None,
+    ) -> None:
         self._folders, self._kept = (folder, *also), kept
+        self.progress = progress
         self._used: dict[str, tuple[str, str, set[str]]] = {}
 
     def text(self, name: str) -> str:
@@ -86,7 +101,7 @@ class DataFiles:
         if self._kept is not None:
             if name not in self._kept:
                 raise FileNotFoundError(errno.ENOENT, "there is no such file")
-            return self._kept[name]
+            return _WHOLE.get(self._kept[name], self._kept[name])
         return read_text(self._path(name), DATA)
 
     def use(self, name: str, text: str, separator: str, columns: Iterable[str]) -> None:
@@ -97,10 +112,9 @@ class DataFiles:
     @property
     def read(self) -> dict[str, str]:
         """What was used, by name: the files with every cell empty but those of the columns that were read."""
-        return {
-            name: text if self._kept is not None else _with_only(used, text, separator)
-            for name, (text, separator, used) in self._used.items()
-        }
+        if self._kept is not None:
+            return {name: self._kept[name] for name in self._used}
+        return {name: _with_only(used, text, separator) for name, (text, separator, used) in self._used.items()}
 
     def _path(self, name: str) -> Path:
         """Return where a file lies, links followed."""
@@ -134,4 +148,8 @@ def _with_only(used: set[str], text: str, separator: str) -> str:
             if index < len(row):
                 cells[index] = row[index]
         write(cells)
-    return written.getvalue()
+    part = written.getvalue()
+    if len(_WHOLE) >= _REMEMBERED:
+        del _WHOLE[next(iter(_WHOLE))]
+    _WHOLE[part] = text
+    return part
