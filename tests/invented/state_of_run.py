@@ -153,12 +153,15 @@ def _graded(run: Finished, number: int, at: float) -> float:
     """Return the rows of a laying edge whose ground is ready, with what is done of others: as if all of it lay side by side."""
     edge, plan = run.site.edges[number], run.site.plan
     rows = float(edge.graded) + sum(upto - first for first, upto in edge.slices_done.items())
-    for step in run.site.trace:
-        if step[KIND] == GRADING and step[EDGE] == number and step[START] < at < step[END]:
+    graded = [step for step in run.site.trace if step[KIND] == GRADING and step[EDGE] == number]
+    for step in graded:
+        if step[START] < at < step[END]:
             piece = next(piece for piece in plan.slices if piece.edge == number and piece.upto == step[NUMBER])
             clock = clock_of(step, run.site.clocks)
             spent = at - step[START] if clock is None else clock.worked(step[START], at)
-            rows += (piece.upto - piece.first) * (spent / step[WORK] if step[WORK] else 1.0)
+            before = sum(other[WORK] for other in graded if other[NUMBER] == step[NUMBER] and other is not step)  # for a window
+            whole = before + step[WORK]
+            rows += (piece.upto - piece.first) * ((before + spent) / whole if whole else 1.0)
     return min(rows, float(edge.rows))
 
 

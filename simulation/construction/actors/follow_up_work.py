@@ -28,12 +28,14 @@ def follow(site: Site, plan: FollowPlan, actor: int, because: Step) -> Process:
     for number, count in enumerate(plan.counts, 1):
         at_once = min(plan.at_once, count) if plan.kind == TASK else plan.at_once
         pieces = sum(islice(luck, count))
-        if area is not None and area.flown:
-            begin = site.flying.between(clock)
-        if number > done:
-            because = yield begin(plan.kind, level * pieces / at_once, because, actor, edge, number)
-            if area is not None and area.flown and (rest := site.flying.put_off(because, clock, number - 1)) is not None:
-                because = yield rest
+        if number <= done:
+            continue
+        hours = level * pieces / at_once
+        if area is None or site.plan.flying is None:
+            because = yield begin(plan.kind, hours, because, actor, edge, number)
+        else:
+            step = plan.kind, hours, because, actor, edge, number
+            because = yield from site.flying.work(area, begin, clock, *step, before=number - 1)
     site.gates.pass_on(plan.gates, because)
     if gang is not None:
         gang.give_back(plan.people, because)

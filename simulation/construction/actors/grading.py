@@ -114,8 +114,12 @@ def gang(site: Site, board: Board, ground: Ground, actor: int) -> Process:
             because = yield site.pause(OPEN_TO_RAIN, ground.heavy.next_look(because[END]), because, actor)
             continue
         kind, piece = job
-        begin = site.flying.begin_at(site.edges[piece.edge], "grading")
-        because = yield begin(kind, ground.hours(kind, piece), because, actor, piece.edge, piece.upto)
+        step = kind, ground.hours(kind, piece), because, actor, piece.edge, piece.upto
+        if site.plan.flying is None:
+            because = yield site.begin(*step)
+        else:
+            edge = site.edges[piece.edge]
+            because = yield from site.flying.work(edge, site.begin, "grading", *step, before=piece.upto)
         if site.ground_ready(piece, because):
             board.jobs_for_all(because)
 

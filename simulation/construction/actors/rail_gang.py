@@ -108,7 +108,7 @@ class RailGang:
             if self._asked:
                 rail, row, event = self._asked.pop(0)
                 hours = site.levels["rail_gang.short_section"] * rail.next_short()
-                because = yield site.flying.begin_at(rail.edge)(SHORT_SECTION, hours, because, self.actor, rail.plan.edge, row)
+                because = yield from self._work(SHORT_SECTION, hours, rail, row, because)
                 event.succeed(because)
                 continue
             ready = self._ready()
@@ -128,10 +128,10 @@ class RailGang:
 
     def _set(self, rail: Rail, because: Step) -> Process:
         """Set the next section of a rail, its ground tamped first where that lies low, and let the crew beside it go on."""
-        begin, edge, number = self.site.flying.begin_at(rail.edge), rail.edge, rail.set
+        edge, number = rail.edge, rail.set
         if rail.tamping[number]:
-            because = yield begin(TAMP, rail.tamping[number], because, self.actor, edge.index, number + 1)
-        because = yield begin(RAIL, rail.hours[number], because, self.actor, edge.index, number + 1)
+            because = yield from self._work(TAMP, rail.tamping[number], rail, number + 1, because)
+        because = yield from self._work(RAIL, rail.hours[number], rail, number + 1, because)
         if self._sections is not None:
             self._sections.take()
         rail.set += 1
@@ -141,6 +141,13 @@ class RailGang:
             edge.waits_for_rail = None
             event.succeed(because)
         return because
+
+    def _work(self, kind: int, hours: float, rail: Rail, number: int, because: Step) -> Process:
+        """Do something at a rail, between flights where its area is flown from; return the last step."""
+        site, step = self.site, (kind, hours, because, self.actor, rail.edge.index, number)
+        if site.plan.flying is None:
+            return (yield site.begin(*step))
+        return (yield from site.flying.work(rail.edge, site.begin, "laying", *step, before=number))
 
     def _wait(self) -> Event:
         """Return the event of more that can be done: graded ground, a gauge that comes free, a short section asked for."""

@@ -16,7 +16,7 @@ from simulation.construction.site.site import Site
 
 
 def windows(site: Site, board: Board, plan: FlyingPlan, actor: int) -> Process:
-    """Close the area in window after window, from its first use on."""
+    """Close the area in window after window, from its first use on; in one in which nobody flies yet, from when they do."""
     yield site.flying.begun
     edges = site.areas[plan.area].edges
     for low, high in plan.spans:
@@ -24,19 +24,35 @@ def windows(site: Site, board: Board, plan: FlyingPlan, actor: int) -> Process:
             continue
         if low > site.env.now:
             yield site.env.timeout(low - site.env.now)
-        since = site.env.now
+        since, flown = site.env.now, True
+        while site.env.now < high:
+            if flown == site.flying.idle:  # nobody flies, or somebody does again
+                flown = not flown
+                site.flying.change()
+            if flown:
+                since = site.env.now
+                for edge in edges:
+                    edge.closed = edge.under_flight(driving=True)
+            else:
+                _open(site, board, plan, since, actor)
+            yield site.flying.until_turned(high)
+        if not flown:
+            site.flying.change()  # the next one may hold
+        _open(site, board, plan, since, actor)
+
+
+def _open(site: Site, board: Board, plan: FlyingPlan, since: float, actor: int) -> None:
+    """Call back those who were sent away from the area that has been closed since a moment, or would have been."""
+    edges = site.areas[plan.area].edges
+    for edge in edges:
+        edge.closed = False
+    if any(edge.refused for edge in edges):
+        step = _window(site, plan, since, actor)
+        board.jobs_for_all(step)
+        if site.rail_gang is not None:
+            site.rail_gang.look(step)
         for edge in edges:
-            edge.closed = edge.under_flight(driving=True)
-        yield site.env.timeout(high - since)
-        for edge in edges:
-            edge.closed = False
-        if any(edge.refused for edge in edges):
-            step = _window(site, plan, since, actor)
-            board.jobs_for_all(step)
-            if site.rail_gang is not None:
-                site.rail_gang.look(step)
-            for edge in edges:
-                edge.refused = False
+            edge.refused = False
 
 
 def _window(site: Site, plan: FlyingPlan, since: float, actor: int) -> Step:

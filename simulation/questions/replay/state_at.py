@@ -256,11 +256,11 @@ def _ground_changes(run: Finished, ledger: _Ledger) -> list[_Change]:
         elif kind == RESEAT:
             edge = ledger.edges[index]
             changes.append((end, 0, at_index, partial(edge.lay, number, number == edge.rows)))
+        elif kind in (KEY_STRIP, STARTER, CONNECT, GRADING, RAIL) and ends[kind, index, number] != at_index:
+            continue
         elif kind == GRADING:
             piece = slices[index, number]
             changes.append((end, 0, at_index, partial(ledger.edges[piece.edge].grade, piece.first, piece.upto)))
-        elif kind in (KEY_STRIP, STARTER, CONNECT) and ends[kind, index, number] != at_index:
-            continue
         elif kind == KEY_STRIP:
             changes.append((end, 0, at_index, partial(ledger.edges[index].strips.add, number)))
         elif kind == STARTER:

@@ -12,8 +12,9 @@ from simulation.scenario.types.usual_range import Usual
 
 class Flying(Section):
     """Use of an area before all is laid: in its windows nobody works there, neither crews, rail gang and grading gangs nor
-    forklifts and tasks. Trucks, the yard and other areas go on. What is under way at the first use stops for a window too; ground
-    that is being graded, a rail section and a forklift's trip are brought to their end.
+    forklifts and tasks. Trucks, the yard and other areas go on. What is under way at the first use stops for a window too; only a
+    forklift ends the trip that it is on, a few minutes. Where a temporary end must stand and is late, nobody flies, so the window
+    stops nothing until it stands.
 
     How far people, mats and pallets stand back, and whether an unfinished strip may be used at all, is for licensed practice
     and local rules.

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 from simulation.conditions import between_flights
 from simulation.construction.plan.steps import ACTOR, BECAUSE, EDGE, END, KIND, NUMBER, START, WORK, Step
-from simulation.construction.site.edges.laying_edge import LayingEdge
+from simulation.construction.site.edges.laying_edge import Area, Event, LayingEdge
+from simulation.construction.site.event_loop import Process
 from simulation.construction.site.step_factory import Begin
 
 if TYPE_CHECKING:
@@ -33,6 +34,8 @@ class Flying:
         self._site, self.begun, self.since = site, site.env.event(), math.inf
         self._begins: dict[str, Begin] = {}
         self._highs = [high for _, high in site.plan.flying.spans] if site.plan.flying is not None else []
+        self._under_way: list[Event] = []
+        self._turned: tuple[Event, bool] | None = None
 
     def begin_with(self, milestone: int) -> None:
         """Let the area be flown from, if that is so from this milestone on, which was just reached."""
@@ -44,10 +47,102 @@ class Flying:
             if not self.begun.triggered:
                 self.since = site.env.now
                 self.begun.succeed()
+                self.change()
+
+    @property
+    def idle(self) -> bool:
+        """Whether nobody flies in the window that it is, and it stops nothing: a temporary end does not stand that must."""
+        site, plan = self._site, self._site.plan.flying
+        ends = site.ends
+        if plan is None or ends is None or not ends.in_windows or ends.all_stand(site.areas[plan.area]):
+            return False
+        window = bisect_right(self._highs, site.env.now)
+        return window < len(self._highs) and plan.spans[window][0] <= site.env.now
+
+    def until_turned(self, high: float) -> Event:
+        """Return the event of somebody's flying in the window that ends at `high`, or of nobody's any more, or of its end."""
+        turned = self._site.env.event()
+        self._turned = turned, self.idle
+        self._site.start(self._end(turned, high - self._site.env.now))
+        return turned
+
+    def look(self) -> None:
+        """Let a window hold, or hold no more, because a temporary end stands now or is gone."""
+        if self._turned is not None:
+            turned, was_idle = self._turned
+            if not turned.triggered and self.idle != was_idle:
+                turned.succeed()
+
+    def change(self) -> None:
+        """Let those who are at work there look anew whether a window holds."""
+        under_way, self._under_way = self._under_way, []
+        for event in under_way:
+            if not event.triggered:
+                event.succeed()
 
     def begin_at(self, edge: LayingEdge, clock: str = "laying") -> Begin:
         """Return what begins steps at a laying edge: between flights where windows close it."""
         return self.between(clock) if self.closes(edge) else self._site.begin
+
+    def work(
+        self,
+        at: Area | LayingEdge,
+        begin: Begin,
+        clock: str,
+        kind: int,
+        hours: float,
+        because: Step,
+        actor: int,
+        edge: int,
+        number: int,
+        before: int,
+    ) -> Process:
+        """Do a piece of work at an area, or ahead of a laying edge, between flights where it is flown from.
+
+        Parameters
+        ----------
+        at : Area or LayingEdge
+        begin : callable
+            Begins its steps where nobody flies.
+        clock : str
+            Of these.
+        kind, hours, because, actor, edge, number
+            Of its step.
+        before : int
+            Number of a step with which it is not done.
+
+        Returns
+        -------
+        Step
+            Its last one.
+        """
+        ends = self._site.ends
+        while True:
+            flown = at.flown if isinstance(at, Area) else at.under_flight()
+            start = self.between(clock) if flown and not self.idle else begin
+            step = start(kind, hours, because, actor, edge, number)
+            if ends is None or not ends.in_windows:
+                step = yield step
+                flown = at.flown if isinstance(at, Area) else at.under_flight()
+                rest = self.put_off(step, clock, before) if flown else None
+                return step if rest is None else (yield rest)
+            # Nobody knows before a window begins whether anybody flies in it.
+            yield self._until_changed(step)
+            if self._site.env.now >= step[END] - _SLACK:
+                return step
+            because, hours = self._cut(step, clock, before, self._site.env.now)
+
+    def _until_changed(self, step: Step) -> Event:
+        """Return the event of a step's end, or of a change before it of what windows hold."""
+        event = self._site.env.event()
+        self._under_way = [other for other in self._under_way if not other.triggered] + [event]
+        self._site.start(self._end(event, step[END] - self._site.env.now))
+        return event
+
+    def _end(self, event: Event, hours: float) -> Process:
+        yield self._site.env.timeout(hours)
+        if not event.triggered:
+            event.succeed()
 
     def closes(self, edge: LayingEdge) -> bool:
         """Return whether windows stop those who lay at a laying edge.
@@ -67,24 +162,30 @@ class Flying:
         if not step[START] <= since < step[END]:
             return None
         went, between = site.clocks.own.get(id(step), site.clocks[clock]), site.clocks[between_flights(clock)]
-        done = went.worked(step[START], since)
-        ends = between.finish(since, step[WORK] - done)
+        ends = between.finish(since, step[WORK] - went.worked(step[START], since))
         if ends <= step[END] + _SLACK:
             return None
+        because, hours = self._cut(step, clock, number, since)
+        rest: Step = (since, ends, because, hours, step[KIND], step[ACTOR], step[EDGE], step[NUMBER])
+        insort(site.trace, rest, key=_start)
+        site.clocks.own[id(rest)] = between
+        return rest
+
+    def _cut(self, step: Step, clock: str, number: int, at: float) -> tuple[Step, float]:
+        """Let a step of the trace end at a moment, with another number; return what ends there, and the hours left of it."""
+        site = self._site
+        went = site.clocks.own.pop(id(step), site.clocks[clock])
+        done = went.worked(step[START], at)
         index = bisect_left(site.trace, step[START], key=_start)
         while site.trace[index] is not step:
             index += 1
         because = step[BECAUSE]
-        site.clocks.own.pop(id(step), None)
-        if step[START] < since:
-            because = site.trace[index] = (step[START], since, because, done, step[KIND], step[ACTOR], step[EDGE], number)
+        if step[START] < at:
+            because = site.trace[index] = (step[START], at, because, done, step[KIND], step[ACTOR], step[EDGE], number)
             site.clocks.own[id(because)] = went
         else:
             del site.trace[index]
-        rest: Step = (since, ends, because, step[WORK] - done, step[KIND], step[ACTOR], step[EDGE], step[NUMBER])
-        insort(site.trace, rest, key=_start)
-        site.clocks.own[id(rest)] = between
-        return rest
+        return because, step[WORK] - done
 
     def begin_trip(self, edge: LayingEdge, hours: float) -> Begin:
         """Return what begins a forklift's trip to a laying edge: one that ends before the next aircraft comes goes on."""
@@ -95,7 +196,7 @@ class Flying:
         none of its hours.
         """
         site, plan, now = self._site, self._site.plan.flying, self._site.env.now
-        if plan is None or not edge.under_flight(driving=True):
+        if plan is None or not edge.under_flight(driving=True) or self.idle:
             return True
         window = bisect_right(self._highs, now)
         comes = plan.spans[window][0] + plan.clear if window < len(self._highs) else math.inf

@@ -73,7 +73,7 @@ class TemporaryEnds:
         """Wait until a temporary end stands wherever a milestone needs one; return the step that made the last, or `because`."""
         for number in self._site.plan.milestones[milestone].ends:
             area = self._site.areas[number]
-            if self._all_stand(area):
+            if self.all_stand(area):
                 continue
             ask = Ask(area, self._site.env.event())
             self._asks.append(ask)
@@ -163,11 +163,13 @@ class TemporaryEnds:
         self.taken_up += 1
         self._gone[edge.index] = self._site.env.now
         self._hours.pop((TAKE_UP, edge.index), None)
+        self._site.flying.look()
         self.remind(edge)
 
     def look(self, area: Area, step: Step) -> None:
         """Let milestones go on that waited for the ends of an area, if all stand now because of a step."""
-        if self._asks and self._all_stand(area):
+        self._site.flying.look()
+        if self._asks and self.all_stand(area):
             for ask in self._asks:
                 if ask.area is area and not ask.stands.triggered:
                     ask.stands.succeed(step)
@@ -258,7 +260,8 @@ class TemporaryEnds:
         """Return whether a laying edge must have an end in flying windows."""
         return self.in_windows and edge.laid < edge.rows and edge.under_flight()
 
-    def _all_stand(self, area: Area) -> bool:
+    def all_stand(self, area: Area) -> bool:
+        """Return whether a temporary end stands at every laying edge of an area that is not at its end."""
         return all(edge.end_stands or edge.done.triggered for edge in area.edges)
 
     def _span(self, edge: LayingEdge, now: float) -> tuple[float, float]:

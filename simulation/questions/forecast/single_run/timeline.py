@@ -242,7 +242,9 @@ def _edge(run: Finished, mine: list[Step], index: int, depth: float) -> EdgeCour
             before = step[NUMBER]
     first = {(piece.edge, piece.upto): piece.first for piece in plan.slices}
     graded, ready, front = [(0.0, _station(edge, edge.graded, depth))], dict[int, int](), edge.graded
-    for step in sorted((step for step in mine if step[KIND] == GRADING), key=itemgetter(END)):
+    # A slice that is stopped for a flying window has several steps.
+    slices = {step[NUMBER]: step for step in sorted(mine, key=itemgetter(END)) if step[KIND] == GRADING}
+    for step in sorted(slices.values(), key=itemgetter(END)):
         ready[first[index, step[NUMBER]]] = step[NUMBER]
         if front in ready:
             while front in ready:

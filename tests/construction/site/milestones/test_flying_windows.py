@@ -17,6 +17,7 @@ from simulation.construction.plan.steps import (
     GRADING,
     KIND,
     NUMBER,
+    RAIL,
     ROW,
     START,
     TASK,
@@ -187,7 +188,7 @@ def test_the_yard_other_areas_and_work_beside_the_field_go_on_in_windows():
     run = run_with(["06:30-17:45"], **BUSY)
     opened = ends(run)[0]
     kinds = {kind for kind, low, _ in worked_at(run, 0) if low >= opened + 1e-9}
-    assert kinds <= {GRADING, FEED}  # a slice, or a trip, that was under way is brought to its end
+    assert kinds <= {FEED}  # a trip that was under way is brought to its end, of a few minutes
     late = [step for step in run.site.trace if step[START] > opened + 1.0 and step[END] < run.site.plan.horizon]
     assert {run.actors[step[ACTOR]].name for step in late if step[KIND] == TASK} == {"shelters"}
     assert UNLOAD in {step[KIND] for step in late}
@@ -247,3 +248,35 @@ def test_people_clear_the_strip_from_what_is_under_way_at_first_use_and_finish_i
         assert of_task[0][WORK] + of_task[1][WORK] == pytest.approx(7.0)
         assert of_task[1][BECAUSE] is of_task[0] and of_task[1][END] > 24.0
         assert [step[NUMBER] for step in of_task[:2]] == [0, 1]  # it is not done with until the second ends
+
+
+RAILED = {
+    **RUNWAY,
+    "guide_rail": True,
+    "rail": {"offset": "12 ft", "first_section": "20 ft", "section": "20 ft", "seal": "0.02 in"},
+}
+
+
+@pytest.mark.parametrize(
+    ("kind", "slow"),
+    [
+        (GRADING, {"grading": {"done": 0.3, "rate": "70 ft**2/h", "gangs": 1}}),
+        (RAIL, {"area": [RAILED, FIELD["area"][1]], "rail_gang": {"section": "6 h"}, "supply": {"on_hand": 150}}),
+    ],
+)
+def test_a_slice_of_ground_and_a_rail_section_under_way_at_first_use_stop_for_the_window_and_go_on_after_it(kind, slow):
+    """Closed at once until 18:15: what was done by first use stands, and the rest is worked at from the next morning on."""
+    milestones = [{**one, "closing": "0 h"} for one in FIELD["milestone"]]
+    flying = {**FLYING, "windows": ["06:00-18:00"], "clear_before": "3 h"}
+    plain, run = (run_with(None, 1, milestone=milestones, **slow, **more) for more in ({}, {"flying": flying}))
+    opened = ends(run)[0]
+    assert opened == ends(plain)[0]
+    (whole,) = [step for step in plain.site.trace if step[KIND] == kind and step[START] < opened < step[END]]
+    parts = [
+        step for step in run.site.trace if step[KIND] == kind and step[EDGE] == whole[EDGE] and step[NUMBER] == whole[NUMBER]
+    ]
+    assert [part[START] for part in parts] == [whole[START], opened]
+    assert sum(part[WORK] for part in parts) == pytest.approx(whole[WORK])
+    assert parts[0][END] == opened
+    late = [(low, high) for one, low, high in worked_at(run, 0) if one == kind and low >= opened]
+    assert all(hours_of_day(low) >= 18.25 - 1e-9 or hours_of_day(low) < 3.0 for low, _ in late)

@@ -14,6 +14,7 @@ from simulation.construction.plan.steps import (
     EDGE,
     END,
     END_STANDS,
+    FEED,
     KEY_STRIP,
     KIND,
     MAKE_END,
@@ -22,6 +23,8 @@ from simulation.construction.plan.steps import (
     ROW,
     START,
     TAKE_END_UP,
+    TASK,
+    WORK,
 )
 from simulation.construction.site.edges.shift_handover import TurnsByShift
 from simulation.construction.site.milestones.temporary_ends import TemporaryEnds
@@ -204,6 +207,32 @@ def test_rain_that_makes_an_end_late_lets_its_crew_go_on_into_the_window():
     assert late > 3
 
 
+def test_a_window_in_which_nobody_flies_yet_stops_no_task_and_no_forklift_until_the_end_stands():
+    """Masts go on at their own hours until the end stands that rain has made late, to the minute, and forklifts drive."""
+    flying = {**FLYING, "windows": ["09:00-12:00", "14:00-17:00"]}
+    task = [{"name": "masts", "area": "runway", "pieces": 1, "each": "200 h", "stops": "none", "from": "2 h"}]
+    late = driven = 0
+    for number in range(6):
+        run = run_of(number, flying=flying, temporary_end=ENDS, weather={"wet_spell": "2 h", "dry_spell": "5 h"}, task=task)
+        site = run.site
+        masts = [step for step in site.trace if step[KIND] == TASK]
+        done = max(step[END] for step in masts)
+        up = [step for step in site.trace if step[KIND] == TAKE_END_UP]
+        for _, low, stood in site.ends.late:
+            if stood > done or any(step[START] < low < step[END] for step in up):  # one that is taken up stands until it is gone
+                continue
+            late += 1
+            at_it = [(max(step[START], low), min(step[END], stood)) for step in masts if step[START] < stood and step[END] > low]
+            assert sum(high - begun for begun, high in at_it) == pytest.approx(stood - low)
+            high = next(high for _, high in site.plan.flying.spans if high > low)
+            between = site.clocks["laying between flights"]
+            assert all(between.worked(max(step[START], stood), high) == 0.0 for step in masts if stood <= step[START] < high)
+            driven += sum(step[KIND] == FEED and low < step[START] < stood for step in site.trace)
+        assert sum(step[WORK] for step in masts) == pytest.approx(200.0)
+        assert math.fsum(hours_by_cause(site.reached[1], run).values()) == pytest.approx(ends(run)[1])
+    assert late > 10 and driven > 3
+
+
 def test_usable_length_never_shrinks_except_by_a_temporary_end_being_taken_up():
     """Of any field: what is made is taken up or stands, none stands when its area is whole, no row is laid behind one."""
     made = 0
@@ -268,7 +297,8 @@ def test_a_crew_that_takes_an_end_up_past_its_shift_lays_the_next_row_when_it_co
     """The end falls due while a key strip is set, and is taken up by 16:41; the shift ended at 16:30, others come at 20:00."""
     crew = [{"name": "red", "people": 14, "areas": ["runway"]}]
     crew.append({**crew[0], "name": "blue", "shift": {"hours": ["20:00-22:00"], "lighting": True}})
-    text = STRIP.replace("06:00-18:00", "06:00-16:30").replace('closing = "1 h"', 'closing = "150 min"')
+    first, whole = STRIP["milestone"]
+    text = changed(STRIP, shifts__all={"hours": ["06:00-16:30"]}, milestone=[{**first, "closing": "150 min"}, whole])
     run = run_of(text=text, laying={"finish_rows": "30 min"}, temporary_end=ENDS, crew=crew)
     gone = max(step[END] for step in run.site.trace if step[KIND] == TAKE_END_UP)
     first = next(step for step in run.site.trace if step[KIND] == ROW and step[START] >= gone)
