@@ -149,11 +149,6 @@ class Calendar:
         """Return the crews that keep a span; none where all keep the same."""
         return tuple(name for keeper in self.keepers if span in keeper.spans for name in keeper.crews)
 
-    def day_of(self, end: float) -> datetime:
-        """Return the midnight with which the day begins that ends with its last shift at an hour since the start."""
-        # Shifts may end at times that binary cannot hold: the midnight before is the nearest whole second.
-        return self.moment(round(3600.0 * (end - self.day_ends)) / 3600.0)
-
     def moment(self, hours: float) -> datetime:
         """Return the local time of an hour since the start."""
         return self.starts + timedelta(hours=hours)
@@ -166,7 +161,7 @@ class Calendar:
         """Return the day and shift of an hour since the start, such as ``Thu 10 Apr 2031, shift 2 (13:00-18:00)``.
 
         Work that ends with a span belongs to it, and midnight ends a day. What a shift does past midnight belongs to the day on
-        which it begins, as in `day_of`; so does a break of it.
+        which it begins, as in the table of days; so does a break of it.
         """
         moment = self.moment(hours)
         midnight = moment.replace(hour=0, minute=0, second=0, microsecond=0)

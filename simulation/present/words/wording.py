@@ -54,9 +54,9 @@ def moment(calendar: Calendar, hours: float) -> str:
     return BEYOND if math.isinf(hours) else calendar.day_and_shift(hours).short
 
 
-def end_of_day(calendar: Calendar) -> str:
-    """Return when a day ends with its last laying shift, such as ``18:00`` or ``04:00 of the next morning``."""
-    return f"{clock(calendar.day_ends)}{' of the next morning' if calendar.day_ends > 24.0 else ''}"
+def end_of_day(ends_at: float) -> str:
+    """Return when a day ends, hours after its midnight, such as ``18:00`` or ``04:00 of the next morning``."""
+    return f"{clock(ends_at)}{' of the next morning' if ends_at > 24.0 else ''}"
 
 
 def laying_shifts(calendar: Calendar, numbered: bool = True) -> str:

@@ -108,11 +108,11 @@ def say_deadline(forecast: Forecast) -> str:
         done = forecast.ready_word
         line += f" The deadline lies after the last day simulated: a run that was not {done} may still have met it."
     # A duration from a morning ends at a morning, and its planner may have meant the day that begins then.
-    calendar, at = forecast.calendar, asked.deadline.hours
-    same_day = next((row for row in forecast.by_day if row.hours > at and calendar.day_of(row.hours).date() == when.date()), None)
+    at = asked.deadline.hours
+    same_day = next((row for row in forecast.by_day if row.hours > at and row.day.date() == when.date()), None)
     midnight = (when.hour, when.minute) == (0, 0)  # a date's end
     if same_day is not None and not midnight:
-        line += f" By the end of that day, {wording.end_of_day(calendar)}: {wording.percent(same_day.ready)}."
+        line += f" By the end of that day, {wording.end_of_day(same_day.ends_at)}: {wording.percent(same_day.ready)}."
     return line
 
 

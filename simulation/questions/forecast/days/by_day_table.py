@@ -31,7 +31,7 @@ def by_day_table(forecast: Forecast) -> Table:
 def _row(forecast: Forecast, row: ByDay, worded: bool) -> tuple[str, ...]:
     late = row.not_ready
     return (
-        day(forecast.calendar.day_of(row.hours)).rpartition(" ")[0],  # the day on which its last shift began
+        day(row.day).rpartition(" ")[0],  # the day on which its last shift began
         wording.days(row.hours),
         f"{'≥ ' if row.at_least else ''}{wording.percent(row.ready)}",
         wording.percent(late.probability),
@@ -43,7 +43,10 @@ def _row(forecast: Forecast, row: ByDay, worded: bool) -> tuple[str, ...]:
 def _notes(forecast: Forecast) -> list[str]:
     """Return what a day's end is, which days are left out, what never ends, and what the intervals do not cover."""
     done = forecast.ready_word
-    notes = [f"A field finished after {wording.end_of_day(forecast.calendar)} counts as {done} the next day."]
+    ends_at = forecast.by_day[0].ends_at
+    notes = [f"A field finished after {wording.end_of_day(ends_at)} counts as {done} the next day."]
+    if ends_at > forecast.calendar.day_ends:
+        notes = ["A day ends at midnight: runs are ready after its last shift, too."]
     if _has_gaps(forecast):
         notes.append("Days on which few or no runs finish are left out. Percentages are cumulative.")
     if forecast.unfinished:

@@ -13,7 +13,7 @@ from simulation.questions.forecast.reading import read_runs
 from simulation.stats.chances import METHOD, METHOD_OF_CUBES, estimate_chance
 from simulation.stats.likelihood_words import likelihood
 from simulation.stats.quantiles import order_statistic
-from simulation.study.calendar import Calendar
+from simulation.study.calendar import Calendar, day
 
 DAYS = Calendar(datetime(2031, 4, 2, 6), ((6.0, 12.0), (13.0, 18.0)))
 NIGHTS = Calendar(datetime(2031, 4, 2, 6), ((20.0, 28.0),))
@@ -25,9 +25,18 @@ def ends(found):
 
 def test_a_day_ends_with_its_last_shift_and_what_ends_with_it_belongs_to_it():
     # Start is 06:00, so the first day ends at hour 12, the second at 36.
-    found = tabulate_by_day([12.0, 12.0 + 1e-8, 12.5, 36.0], DAYS)
+    found = tabulate_by_day([12.0, 12.0 + 1e-8, 30.5, 36.0], DAYS)
     assert ends(found) == [12.0, 36.0]
     assert [one.not_ready.count for one in found] == [2, 0]
+
+
+def test_where_runs_are_ready_after_the_last_shift_a_day_ends_with_midnight_and_they_count_for_it():
+    """A gang of its own is done at 19:30 on Wednesday: that is the day by which it is named, so also the one that counts it."""
+    for after in (13.5, 18.0):
+        found = tabulate_by_day([11.0, after, 36.0], DAYS)
+        assert ends(found) == [18.0, 42.0]
+        assert [one.not_ready.count for one in found] == [1, 0]
+        assert [DAYS.day_and_shift(hour).day for hour in (after, 36.0)] == [day(one.day) for one in found]
 
 
 def test_a_shift_past_midnight_ends_the_day_on_which_it_began():
