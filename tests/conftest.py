@@ -66,11 +66,13 @@ def unpainted(monkeypatch):
 
 @pytest.fixture
 def few_of_each_team(monkeypatch):
-    """Have teams judged from 20 runs and not from 100, for a test that asks nothing of the judgement."""
+    """Have teams judged from 20 runs and not from 50, for a test that asks nothing of the judgement."""
     # Study first, which loads the rest with the true number.
-    for room in ("study", "verdicts", "more_forklifts"):
+    for room in ("study", "verdicts"):
         monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 20)
-    monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 20)
+    for name in ("STEP", "NAMED"):
+        monkeypatch.setattr(f"simulation.questions.staffing.verdicts.{name}", 20)
+    monkeypatch.setattr("simulation.questions.staffing.more_forklifts.LOOKS", (20, 40))
 
 
 @pytest.fixture

@@ -22,10 +22,7 @@ OF_LAYING = re.compile(r"\b(laid|lays|ready at|laying rows|laying crews|mats to 
 
 
 @pytest.fixture
-def ask(keystrip, tmp_path, monkeypatch):
-    for room in ("study", "verdicts", "more_forklifts"):
-        monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", 20)
-    monkeypatch.setattr("simulation.questions.staffing.verdicts.STEP", 20)
+def ask(keystrip, tmp_path, few_of_each_team, monkeypatch):
     monkeypatch.setattr("simulation.questions.conditions.study.SEASONS", 3)
     (tmp_path / "up.toml").write_text(f'job = "take up"\n{SHORT}{TRUCKS}{SHIP}', encoding="utf-8")
     (tmp_path / "log.csv").write_text(SHORT_LOG, encoding="utf-8")

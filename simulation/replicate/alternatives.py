@@ -78,7 +78,7 @@ class Alternatives:
         """Have runs 0 up to, not including, `count` of some scenarios, or of all; return whether all of them are there."""
         for index in range(len(self.runs)) if places is None else places:
             complete = self.runs[index].reach(count)
-            self._there[index] = self.runs[index].stored(count)  # nobody is told of those that were kept
+            self._there[index] = max(self._there[index], self.runs[index].stored(count))  # nobody is told of those that were kept
             if not complete:
                 return False
         return True

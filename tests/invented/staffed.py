@@ -105,7 +105,7 @@ def stopped():
     """Return an answer to a question that was stopped among the first runs."""
 
     def impatient(done, _):
-        if done >= 250:
+        if done >= 120:
             raise KeyboardInterrupt
 
     return staffing(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import time
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
@@ -45,6 +46,8 @@ class PlanRuns:
         Where they are done and kept.
     context : RunContext
         For the seed and the progress.
+    budget : float
+        Runs of all plans together at the most: the progress expects no more.
 
     Attributes
     ----------
@@ -54,8 +57,8 @@ class PlanRuns:
         Runs that it takes in all, as far as is known: for the progress; whoever asks sets it.
     """
 
-    def __init__(self, objective: Objective, workshop: Workshop, context: RunContext) -> None:
-        self.stopped, self.expected = "", 0
+    def __init__(self, objective: Objective, workshop: Workshop, context: RunContext, budget: float = math.inf) -> None:
+        self.stopped, self.expected, self._budget = "", 0, budget
         self._objective, self._workshop, self._context = objective, workshop, context
         self._runs: dict[int, Runs] = {}
         self._plans: dict[int, ChosenPlan] = {}  # kept, so that no other plan gets the identity of one
@@ -88,8 +91,7 @@ class PlanRuns:
                 return False
             self._done[id(plan)] = count
             with until_stopped(self):  # between two plans: what is done is kept as within one
-                if self._context.progress is not None:
-                    self._context.progress(self.done, max(self.done, self.expected))
+                self._tell(self.done)
         return not self.stopped
 
     def _of(self, plan: ChosenPlan) -> Runs:
@@ -102,11 +104,13 @@ class PlanRuns:
 
     def _told(self, plan: int) -> Callable[[int, int], None]:
         def told(there: int, _: int) -> None:
-            if self._context.progress is not None:
-                done = self.done - self._done.get(plan, 0) + there
-                self._context.progress(done, max(done, self.expected))
+            self._tell(self.done - self._done.get(plan, 0) + there)
 
         return told
+
+    def _tell(self, done: int) -> None:
+        if self._context.progress is not None:
+            self._context.progress(done, max(done, round(min(self.expected, self._budget))))
 
     @property
     def done(self) -> int:

@@ -86,7 +86,7 @@ def best_plan(
     choices = tuple(map(tuple, choices))
     space, margin = Space(scenario, limits, choices, limit_loads(scenario, limits)), objective.find_margin(scenario)
     with context.workshop() as workshop:
-        runs = PlanRuns(objective, workshop, context)
+        runs = PlanRuns(objective, workshop, context, budget)
         most = min(budget, space.size * context.runs + BESIDE_ROWS * min(context.runs, BESIDE))
         with until_stopped(runs):
             runs.announce(scenario, most)

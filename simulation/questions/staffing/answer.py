@@ -104,7 +104,7 @@ def _full_table(result: StaffingResult, title: str) -> Table:
     notes = (
         *_notes(result),
         f"Each interval holds at every look at its team. Any verdict is wrong with a chance of at most {100 * result.error:g} %, "
-        f"all {len(result.teams)} teams together ({100 * result.error_each:.2g} % each).",
+        f"all {len(result.teams)} teams together.",
         SAMPLING_ERROR_ONLY,
     )
     return Table(title, columns, tuple(rows), _words(columns), notes, answers)

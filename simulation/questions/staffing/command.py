@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from simulation.questions.staffing.candidates import CREWS, OWN_CREWS
-from simulation.questions.staffing.verdicts import CONFIDENCE, FIRST, MOST
+from simulation.questions.staffing.verdicts import CONFIDENCE, MOST, NAMED
 from simulation.session.asking import Asking, with_options
 from simulation.session.lines import stop
 from simulation.session.options import SCENARIO
@@ -59,7 +59,7 @@ def staffing(
         int,
         typer.Option(
             "--most",
-            min=FIRST,
+            min=NAMED,
             max=MOST_RUNS,
             metavar="N",
             help="Runs of one team after which it is too close to call.",

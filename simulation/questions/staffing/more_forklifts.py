@@ -6,13 +6,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.questions.staffing.verdicts import FIRST
+from simulation.questions.staffing.verdicts import NAMED
+from simulation.stats.group_sequential import look_confidences
 from simulation.study.outcomes import Against, Outcome, against, summarise_outcome
 
 if TYPE_CHECKING:
     from simulation.questions.staffing.candidates import Candidate
     from simulation.replicate import Workshop
     from simulation.study.deadline import Deadline
+
+#: Runs after which the two are held against each other; more only where these do not set them apart. Planning values.
+LOOKS = (NAMED, 2 * NAMED)
 
 
 @dataclass(frozen=True)
@@ -40,17 +44,21 @@ class OneMore:
 
 def one_more_forklift(
     candidates: Sequence[Candidate], index: int, deadline: Deadline, workshop: Workshop, seed: int
-) -> OneMore | None:
-    """Return what one more forklift changes for the team at a place; None where it was stopped before it had its runs."""
+) -> tuple[OneMore | None, str]:
+    """Return what one more forklift changes for the team at a place, None before it has its runs; and why it was stopped."""
     from simulation.replicate import Alternatives
     from simulation.scenario import Change, vary
 
     scenario = candidates[index].scenario
     more = vary(scenario, [Change("forklifts.count", "+1")])
-    both = Alternatives([scenario, more], workshop, seed)
-    if not both.reach(2 * FIRST):
-        return None
-    before, after = (
-        summarise_outcome("", scenario, both.table(which, 2 * FIRST), deadline) for which, scenario in enumerate((scenario, more))
-    )
-    return OneMore(index, more.forklifts.count, before, after, against(before, after))
+    both, found = Alternatives([scenario, more], workshop, seed), None
+    for look, confidence in zip(LOOKS, look_confidences(LOOKS), strict=True):
+        if not both.reach(look):
+            break
+        before, after = (
+            summarise_outcome("", of, both.table(which, look), deadline) for which, of in enumerate((scenario, more))
+        )
+        found = OneMore(index, more.forklifts.count, before, after, against(before, after, confidence))
+        if found.against.p80.measurable or before.hours == after.hours:
+            break
+    return found, both.stopped

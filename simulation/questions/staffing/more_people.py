@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
-from simulation.stats.group_sequential import look_confidences
+from simulation.stats.group_sequential import FEWEST_ALIKE, look_confidences, planned_looks
 from simulation.stats.paired_difference import UNKNOWN, Difference, difference_of_quantiles
 from simulation.study.outcomes import Outcome, summarise_outcome
 
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from simulation.study.deadline import Deadline
 
 _SHARE = 0.8
+#: Times the first runs of two teams that are not set apart by them, at the most. Planning value.
+LONGEST = 4
 
 
 @dataclass(frozen=True)
@@ -37,7 +39,7 @@ class MorePeople:
     margin : float
         Hours that do not matter.
     runs : int
-        Of each of the two that the gain is read from: first runs, or twice as many, which may be others than those of its row.
+        Of each of the two that the gain is read from: first runs, or more, which may be others than those of its row.
     smaller : int or None
         The place of the next smaller team where no team has more people than `at`; None where there is neither.
     """
@@ -61,7 +63,7 @@ def _within(gain: Difference, margin: float) -> bool:
 
 
 class TeamsBeside:
-    """Teams over the same runs, twice as many of two whose first runs do not set them apart.
+    """Teams over the same runs, twice and four times as many of two of which the first runs do not say what matters.
 
     Attributes
     ----------
@@ -70,38 +72,41 @@ class TeamsBeside:
     """
 
     def __init__(
-        self, alternatives: Alternatives, candidates: Sequence[Candidate], first: Sequence[RunTable], deadline: Deadline
+        self,
+        alternatives: Alternatives,
+        candidates: Sequence[Candidate],
+        first: Sequence[RunTable],
+        deadline: Deadline,
+        margin: float,
     ) -> None:
-        self._alternatives, self._candidates, self._deadline = alternatives, candidates, deadline
-        self._looks = (len(first[0]), 2 * len(first[0]))
-        self._outcomes_of_twice: dict[int, Outcome] = {}
+        self._alternatives, self._candidates, self._deadline, self._margin = alternatives, candidates, deadline, margin
+        self._looks = planned_looks(LONGEST * len(first[0]), len(first[0]))
+        self._hours: dict[tuple[int, int], Sequence[float]] = {}
         self.outcomes = [self._summarise(index, table) for index, table in enumerate(first)]
 
     def _summarise(self, index: int, table: RunTable) -> Outcome:
         candidate = self._candidates[index]
         return summarise_outcome(candidate.name, candidate.scenario, table, self._deadline)
 
-    def double(self, places: Sequence[int]) -> bool:
-        """Read some teams from twice the first runs; return whether they are there."""
-        twice = self._looks[1]
-        if self._alternatives.stopped or not self._alternatives.reach(twice, places):
-            return False
-        for index in places:
-            if index not in self._outcomes_of_twice:
-                self._outcomes_of_twice[index] = self._summarise(index, self._alternatives.table(index, twice))
-        return True
+    def _hours_of(self, index: int, count: int) -> Sequence[float]:
+        if count == self._looks[0]:
+            return self.outcomes[index].hours
+        if (index, count) not in self._hours:
+            self._hours[index, count] = self._summarise(index, self._alternatives.table(index, count)).hours
+        return self._hours[index, count]
 
     def measure(self, first: int, second: int) -> tuple[Difference, int]:
         """Return what the second of two teams changes of the P80 of the first, and in how many runs of each."""
-        confidences = look_confidences(self._looks)
-        before, after = self.outcomes[first].hours, self.outcomes[second].hours
-        change = difference_of_quantiles(before, after, _SHARE, confidences[0])
-        if change.measurable or change.value is None or before == after:
-            return change, len(before)
-        if not self.double((first, second)):
-            return UNKNOWN, 0
-        before, after = (self._outcomes_of_twice[index].hours for index in (first, second))
-        return difference_of_quantiles(before, after, _SHARE, confidences[1]), len(before)
+        change, count = UNKNOWN, 0
+        for look, confidence in zip(self._looks, look_confidences(self._looks), strict=True):
+            if look > self._looks[0] and (self._alternatives.stopped or not self._alternatives.reach(look, (first, second))):
+                return UNKNOWN, 0
+            before, after, count = self._hours_of(first, look), self._hours_of(second, look), look
+            change = difference_of_quantiles(before, after, _SHARE, confidence)
+            within = _within(change, self._margin)
+            if change.value is None or before == after or (count >= FEWEST_ALIKE if within else change.measurable):
+                break
+        return change, count
 
 
 def more_people(

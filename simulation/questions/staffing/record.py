@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from simulation.questions.staffing.verdicts import StaffingRow
 
 #: The method of the interval of a team's chance.
-_METHOD = "confidence sequence: beta-binomial, and by bets on what the levels of runs do not let expect"
+_METHOD = "exact (Clopper-Pearson) of the first runs, then by bets on what the levels of later runs do not let expect"
 
 
 def staffing_record(result: StaffingResult) -> dict[str, Any]:
@@ -40,7 +40,7 @@ def staffing_record(result: StaffingResult) -> dict[str, Any]:
         "one_more_forklift": _forklift_record(result),
         "limits": None if result.limits is None else _limits_record(result, result.limits),
         "runs": {"of_every_team": result.first, "of_one_team_at_most": result.most},
-        "error": {"all_teams": result.error, "each_team": result.error_each, "method": _METHOD},
+        "error": {"all_teams": result.error, "each_team": max(row.error for row in result.teams), "method": _METHOD},
         "confidence": CONFIDENCE,
         "interval_covers": SAMPLING_ERROR_ONLY,
     }

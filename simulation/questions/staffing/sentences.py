@@ -132,7 +132,7 @@ def describe_limits(result: StaffingResult) -> list[str]:
         return [f"{_never(result)}, so nothing can be said about what takes its time."]
     total = sum(cause_of_time.hours for cause_of_time in limits.causes)
     first, working = limits.causes[0], limits.working
-    line = f"What takes its time: {first.cause}, {first.hours:.1f} of the {total:.1f} hours to readiness"
+    line = f"What takes its time: {first.cause}, {first.hours:.1f} of the {total:.1f} hours until it is {result.ready_word}"
     if not limits.reached:
         line = f"{_never(result)}. What holds it up: {first.cause}, {first.hours:.1f} of the {total:.1f} hours simulated"
     if working is not None and working is not first:

@@ -14,7 +14,7 @@ from simulation.questions.staffing.effort import describe_effort, estimate_effor
 from simulation.questions.staffing.limiting_factors import Limits, limits_of
 from simulation.questions.staffing.more_forklifts import OneMore, one_more_forklift
 from simulation.questions.staffing.more_people import MorePeople, TeamsBeside, more_people
-from simulation.questions.staffing.verdicts import CONFIDENCE, ERROR, FIRST, MOST, StaffingRow, TeamVerdicts, Verdict
+from simulation.questions.staffing.verdicts import CONFIDENCE, ERROR, FIRST, MOST, NAMED, StaffingRow, TeamVerdicts, Verdict
 from simulation.scenario.types.mistakes import refusal
 from simulation.study.calendar import Calendar, make_calendar
 from simulation.study.deadline import Deadline, read_deadline
@@ -23,6 +23,8 @@ from simulation.study.run_context import RunContext
 from simulation.study.runner import MOST_RUNS, NothingFinished
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from simulation.replicate.manifest import Manifest
     from simulation.scenario import Scenario
 
@@ -39,8 +41,8 @@ class StaffingResult:
     deadline : Deadline
     confidence : float
         The chance of being ready by then that is asked for.
-    error, error_each : float
-        Chance that any verdict is wrong, at most: of all teams together, and of one.
+    error : float
+        Chance that any verdict is wrong, at most, of all teams together; that of one stands with it.
     first, most : int
         Runs that all teams share; the most of one team.
     teams : tuple of StaffingRow
@@ -65,7 +67,6 @@ class StaffingResult:
     deadline: Deadline
     confidence: float
     error: float
-    error_each: float
     first: int
     most: int
     teams: tuple[StaffingRow, ...]
@@ -122,7 +123,7 @@ def staffing(
     search : Search, optional
         Default: `usual_search(scenario)`.
     most : int
-        Runs of one team, after which it is too close to call; at least `FIRST`.
+        Runs of one team, after which it is too close to call; at least `NAMED`.
 
     Raises
     ------
@@ -145,8 +146,8 @@ def staffing(
 
     if not 0.0 < confidence < 1.0:
         raise ValueError(f"confidence(={confidence}) must lie between 0 and 1")
-    if not FIRST <= most <= MOST_RUNS:
-        raise ValueError(f"most(={most}) must be {FIRST} to {MOST_RUNS:,}")
+    if not NAMED <= most <= MOST_RUNS:
+        raise ValueError(f"most(={most}) must be {NAMED} to {MOST_RUNS:,}")
     calendar = make_calendar(scenario)
     limit = _within(read_deadline(context.deadline or "", calendar), scenario)
     candidates, left_out = list_candidates(scenario, search or usual_search(scenario))
@@ -160,28 +161,35 @@ def staffing(
         common = alternatives.common(FIRST)
         if common[0].empty:
             raise NothingFinished("stopped before every team had a run")
-        beside = TeamsBeside(alternatives, candidates, common, limit)
+        beside = TeamsBeside(alternatives, candidates, common, limit, find_margin(scenario))
         manifest = alternatives.runs[0].manifest()
-        teams = tuple(verdicts.judge(index, outcome) for index, outcome in enumerate(beside.outcomes))
+        teams = verdicts.rows(beside.outcomes)
         looked_at = any(row.runs for row in teams)
-        meeting = [index for index, row in enumerate(teams) if row.verdict is Verdict.MEETS]
-        best = max(range(len(teams)), key=lambda index: _promise(teams[index]))
-        smallest = min((candidates[index].size for index in meeting), default=None)
-        named = [index for index in meeting if candidates[index].size == smallest] or [best]
+        meeting, best, named = _find_named(teams)
         if looked_at:
-            beside.double(named)  # what one more forklift is compared with; here a stop among these runs is told
+            verdicts.show(named)
+            teams = verdicts.rows(beside.outcomes)
         laying = [sum(crew.people for crew in candidate.scenario.crew) for candidate in candidates]
         helping = more_people(beside.outcomes, laying, find_margin(scenario), beside.measure)
         limits = one_more = None
+        stopped = alternatives.stopped
         if looked_at and not meeting:
             limits = limits_of(best, candidates[best].scenario, alternatives.table(best, max(FIRST, teams[best].runs)))
-        if looked_at and not alternatives.stopped:
+        if looked_at and not stopped:
             best_index = min(named, key=lambda index: teams[index].outcome.p80.value)
-            one_more = one_more_forklift(candidates, best_index, limit, workshop, alternatives.seed)
+            one_more, stopped = one_more_forklift(candidates, best_index, limit, workshop, alternatives.seed)
     return StaffingResult(
-        scenario, calendar, alternatives.seed, limit, confidence, ERROR, verdicts.error, len(common[0]), most, teams,
-        helping, limits, one_more, alternatives.stopped, manifest, left_out,
+        scenario, calendar, alternatives.seed, limit, confidence, ERROR, len(common[0]), most, teams,
+        helping, limits, one_more, stopped, manifest, left_out,
     )  # fmt: skip
+
+
+def _find_named(teams: Sequence[StaffingRow]) -> tuple[list[int], int, list[int]]:
+    """Return which teams meet the deadline, which one is nearest to it, and which ones sentences are about: the smallest."""
+    meeting = [index for index, row in enumerate(teams) if row.verdict is Verdict.MEETS]
+    best = max(range(len(teams)), key=lambda index: _promise(teams[index]))
+    smallest = min((teams[index].candidate.size for index in meeting), default=None)
+    return meeting, best, [index for index in meeting if teams[index].candidate.size == smallest] or [best]
 
 
 def _promise(row: StaffingRow) -> tuple[float, float, float, int]:

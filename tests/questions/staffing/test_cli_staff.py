@@ -6,7 +6,7 @@ import pytest
 from scenarios import SHORT
 
 from simulation.present.own_files import RECORD
-from simulation.questions.staffing.verdicts import FIRST
+from simulation.questions.staffing.verdicts import NAMED
 
 
 @pytest.fixture(autouse=True)
@@ -25,7 +25,7 @@ def test_the_answer_is_printed_and_a_picture_is_left(keystrip, tmp_path):
     assert out.startswith("Short strip: 2 teams tried, to be ready by 20 h")
     assert "ready by 20 h (0.8 days, Thu 3 Apr 2031 02:00) with a chance of at least 80 %" in " ".join(out.split())
     before, after = err.splitlines()
-    assert before.startswith("keystrip: 2 teams to try: from 200 runs, ")
+    assert before.startswith("keystrip: 2 teams to try: from 100 runs, ")
     assert before.endswith(" if every one of them is close to the line")
     assert after == "keystrip: report in reports/short: staffing.json, staffing.txt, staffing.png"
     kept = {file.name for file in (tmp_path / "reports" / "short").iterdir()}
@@ -40,8 +40,10 @@ def test_json_is_all_that_stands_on_standard_output_and_equals_the_file(keystrip
     assert len(json.loads(out)["answer"]["teams"]) == 8
 
 
-def test_the_same_question_again_is_answered_from_what_is_kept(keystrip):
-    asked = (*ASKED[:-1], FIRST)  # every team has as many as it may: nothing is left that might be asked for
+def test_the_same_question_again_is_answered_from_what_is_kept(keystrip, monkeypatch):
+    for room in ("study", "verdicts"):
+        monkeypatch.setattr(f"simulation.questions.staffing.{room}.FIRST", NAMED)
+    asked = (*ASKED[:-1], NAMED)  # every team has as many as it may: nothing is left that might be asked for
     first = keystrip(*asked)
     again = keystrip(*asked)
     assert again[1] == first[1]
@@ -66,7 +68,7 @@ def test_stopped_early_it_says_what_is_known_and_goes_on_from_there(keystrip, mo
     assert code == 3
     assert "Stopped early" in out
     assert err.splitlines()[-1] == (
-        "keystrip: stopped early: 200 runs are kept in reports/short; the same command goes on from there"
+        "keystrip: stopped early: 100 runs are kept in reports/short; the same command goes on from there"
     )
     assert keystrip(*ASKED)[0] == 0
 

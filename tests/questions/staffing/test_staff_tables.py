@@ -2,6 +2,7 @@
 
 import io
 import json
+import re
 from dataclasses import replace
 
 import pytest
@@ -54,12 +55,12 @@ def test_the_short_form_has_at_most_45_lines_and_ends_with_one_sentence(name):
 
 def test_the_answer_names_people_chance_and_word():
     assert write_headline(answer("answered")).endswith(
-        "with a chance of at least 80 %: 1 crew of 18, 22 people on site; it is on time in 93.0 % of runs; not settled: 1x16."
+        "with a chance of at least 80 %: 1 crew of 18, 22 people on site; it is on time in 92.0 % of runs; not settled: 1x16."
     )
     assert write_headline(answer("answered")).startswith("The smallest team shown to be ready by ")
     said = " ".join(write_lines(answer("answered")))
     assert "very likely" in said
-    assert "No larger, and too close to call after 300 runs: 1x16." in said
+    assert "No larger, and too close to call after 200 runs: 1x16." in said
 
 
 def test_a_usual_team_that_is_left_out_is_said_with_its_reason_before_the_numbers_and_recorded():
@@ -82,9 +83,9 @@ def test_what_was_not_looked_at_to_the_end_is_said():
     assert "Open: not looked at to the end, so not judged." in text
 
 
-def test_the_error_of_all_verdicts_and_of_each_is_stated():
+def test_the_error_of_all_verdicts_is_stated():
     text = flat(answer("answered"))
-    assert "Any verdict is wrong with a chance of at most 5 %, all 4 teams together (1.2 % each)" in text
+    assert "Any verdict is wrong with a chance of at most 5 %, all 4 teams together." in text
     assert "sampling error only" in text
 
 
@@ -92,7 +93,9 @@ def test_where_none_meets_it_what_limits_the_best_is_said():
     text = flat(answer("not met"))
     assert "No team tried is shown to be ready by 8.2 h with a chance of at least 80 %; the nearest, 1 crew of 14, " in text
     assert "Shown to fall short of that chance: 6 of 6 teams." in text
-    assert "What takes its time: final sweep, inspection and marking, 8.0 of the" in text
+    assert re.search(
+        r"What takes its time: final sweep, inspection and marking, 8.0 of the \d+\.\d hours until it is ready", text
+    )
     assert "At work in the workable hours: crew red " in text
     assert "hours of its chain of causes" in text
     never = flat(answer("never ready"))
@@ -135,7 +138,8 @@ def test_the_record_is_json_and_says_what_the_answer_says(name):
     record = json.loads(as_json(staffing_record(found)))
     assert record["smallest"] == [one.candidate.name for one in found.answer]
     assert [one["verdict"] for one in record["teams"]] == [one.verdict.value for one in found.teams]
-    assert record["error"]["each_team"] == pytest.approx(0.05 / len(found.teams))
+    assert record["error"]["each_team"] == max(one.error for one in found.teams)
+    assert sum(one.error for one in found.teams) <= record["error"]["all_teams"] == 0.05
     assert (record["limits"] is None) == bool(found.answer)
     json.loads(as_json(staffing_record(stopped())))
 

@@ -7,7 +7,7 @@ from staffed import known_hours, level, staffed, true_chance
 
 from simulation import forecast, staffing
 from simulation.questions.staffing.candidates import read_search
-from simulation.questions.staffing.verdicts import FIRST, MOST, STEP, Verdict
+from simulation.questions.staffing.verdicts import FIRST, MOST, NAMED, STEP, Verdict
 from simulation.replicate import do_runs
 from simulation.scenario import Change, ScenarioError, read_team, vary
 from simulation.stats.quantiles import order_statistic
@@ -40,7 +40,7 @@ def told(found):
 
 
 def test_the_smallest_team_that_meets_the_deadline_is_found_and_those_below_it_are_judged(asked):
-    found = asked("1x14..20:2", most=FIRST + STEP)
+    found = asked("1x14..20:2", most=FIRST + 3 * STEP)
     assert [one.verdict.value for one in found.teams] == ["does not", "too close to call", "meets", "meets"]
     assert [one.candidate.name for one in found.answer] == ["1x18"]
     assert [one.candidate.name for one in found.smaller] == ["1x16"]
@@ -53,7 +53,7 @@ def test_runs_go_where_the_answer_is_open(asked):
     found = asked("1x14..20:2", most=FIRST + 3 * STEP)
     runs = {one.candidate.name: one.runs for one in found.teams}
     assert runs["1x14"] == runs["1x20"] == FIRST
-    assert runs["1x16"] == FIRST + 3 * STEP
+    assert FIRST + STEP < runs["1x16"] <= FIRST + 3 * STEP
 
 
 def test_a_team_larger_than_the_answer_is_left_open_rather_than_inferred(asked):
@@ -88,12 +88,11 @@ def test_a_second_crew_on_one_forklift_makes_things_worse_and_is_never_inferred_
     one, two = (judged.outcome for judged in found.teams)
     assert (one.people, two.people) == (18, 34)
     assert two.p50.value > one.p50.value
-    assert two.p80.value > one.p80.value
     assert found.teams[found.helping.at].candidate.name == "1x16"
     one, two = (do_runs(row.candidate.scenario, found.helping.runs, workers=1) for row in found.teams)
     ready = "milestone.operational readiness"
     assert found.helping.gain.value == order_statistic(two[ready], 0.8) - order_statistic(one[ready], 0.8) > 0
-    assert {judged.runs for judged in found.teams} == {FIRST}  # each judged by runs of its own
+    assert [judged.runs for judged in found.teams] == [FIRST, NAMED]  # each judged by runs of its own; the nearest is shown
 
 
 def test_where_no_team_meets_the_deadline_what_limits_the_best_is_named(asked):
@@ -132,7 +131,7 @@ def test_a_run_that_was_stopped_goes_on_to_the_same_verdicts(asked, tmp_path):
     whole = asked(crews, most=most, folder=None)
     assert whole.stopped == ""
     # Once among the first runs of all teams, once among those of a team that is still open.
-    for when in (lambda done, _: done >= 250, lambda _, expected: expected > 3 * FIRST):
+    for when in (lambda done, _: done >= 2.5 * FIRST, lambda done, _: done > 3 * FIRST):
         part = asked(crews, most=most, folder=tmp_path, progress=stopping(when))
         assert part.stopped == "stopped early"
     assert {one.verdict for one in part.teams} >= {Verdict.DOES_NOT, Verdict.OPEN}
@@ -173,7 +172,7 @@ def test_a_confidence_that_is_no_chance_is_refused(confidence):
         staffing(staffed(), RunContext(deadline="9 d"), confidence=confidence)
 
 
-@pytest.mark.parametrize("most", [0, FIRST - 1, 10**7])
+@pytest.mark.parametrize("most", [0, NAMED - 1, 10**7])
 def test_a_number_of_runs_out_of_range_is_refused(most):
     with pytest.raises(ValueError, match="must be 100 to 100,000"):
         staffing(staffed(), RunContext(deadline="9 d"), most=most)
@@ -204,7 +203,7 @@ def test_one_more_forklift_that_nobody_waits_for_changes_nothing(asked):
 
 
 #: Where two teams alike take twice the first runs to be told apart, and where one takes more runs than the others to be judged.
-ROWS = {"doubled": ("1x15..16", FIRST), "judged longer": ("1x14..18:2", FIRST + 2 * STEP)}
+ROWS = {"doubled": ("1x15..16", NAMED), "judged longer": ("1x14..18:2", FIRST + 2 * STEP)}
 
 
 @pytest.mark.parametrize("name", ROWS)
