@@ -181,8 +181,10 @@ def test_a_stop_before_the_first_plan_is_tried_is_one_sentence(monkeypatch):
 def test_runs_of_all_plans_together_are_no_more_than_were_given_and_what_is_not_settled_is_said(monkeypatch):
     monkeypatch.setattr(Objective, "find_margin", lambda *_: 0.002)  # far less than a shift
     scenario = by_crew({**UNCERTAIN, "place": {"p10": "30 s", "p90": "50 s", "scatter": 0.3}})
-    choices, given = read_choices(scenario, ["crew.red.people=8,10,14,18", "forklifts.count=3"]), 420
-    result = best_plan(scenario, RunContext(runs=800, workers=1), choices=choices, budget=given)
+    choices, given, seen = read_choices(scenario, ["crew.red.people=8,10,14,18", "forklifts.count=3"]), 420, []
+    context = RunContext(runs=800, workers=1, progress=lambda *now: seen.append(now))
+    result = best_plan(scenario, context, choices=choices, budget=given)
+    assert all(done <= expected <= given for done, expected in seen)
     assert result.search.done <= given and result.search.spent and not result.search.sure
     assert plan_headline(result).startswith("Best plan so far: ")
     part = result.search.budget
