@@ -32,6 +32,8 @@ from simulation.construction.site.site import Site
 
 #: Hours of driving that are more than the last bits of a sum of hours, as a rule.
 _NEAR = 1e-12
+#: Of the hours to midnight, until less is left than matters.
+_HALVINGS = 50
 
 
 class LoadingPlaces:
@@ -160,7 +162,9 @@ def next_day(stock: Stock, clock: WorkClock, hour: float, haul: float) -> float:
         if before < after < late and comes_later(after) and not comes_later(before):
             today, tomorrow = before, after
             break
-    for _ in range(50):
+    if late - early <= 2**_HALVINGS * math.ulp(early):  # they come to neighbouring numbers, from wherever they begin
+        early, late = today, tomorrow
+    for _ in range(_HALVINGS):
         middle = 0.5 * (early + late)
         if not early < middle < late:  # no number lies between them
             break

@@ -76,8 +76,12 @@ class Laying:
                     turns.look(edge, because[END])
                     if edge.end_due and open_end is not None:
                         because, _ = yield from open_end.clear(row, because)
-            stays = (
-                because is cleared and not stop and edge.hours is pace and (by_shift is None or because[END] < edge.same_until)
+            stays = (  # as it was when a temporary end was looked for
+                open_end is not None
+                and because is cleared
+                and not stop
+                and edge.hours is pace
+                and (by_shift is None or because[END] < edge.same_until)
             )
             if by_shift is not None and because[END] >= edge.same_until:
                 if not by_shift.anybody(edge, because[END]):
@@ -109,7 +113,7 @@ class Laying:
                 if area.flown:
                     begin = site.flying.begin_at(edge)
                 because = yield begin(ROW, hours, because, edge.parties[0][0].number, edge.index, row)
-            elif because[END] < edge.same_until and (step := by_shift.lay_on(edge, hours, row, because)) is not None:
+            elif (step := by_shift.lay_on(edge, hours, row, because)) is not None:
                 because = yield step
             else:
                 because = yield from by_shift.work(ROW, hours, edge, row, because, range(edge.laid, row))
@@ -120,11 +124,11 @@ class Laying:
                 site.gates.look_at_length(area, because)
             if gang is not None and row >= edge.frees_gauge:
                 gang.look(because)
-            if edge.in_use and (edge.loose_full < full_of[row] or edge.loose_half < half_of[row]):
+            if edge.beside > edge.cover and (edge.loose_full < full_of[row] or edge.loose_half < half_of[row]):
                 # What is left in opened pallets does not make another row, so it is set aside, and their places are free.
                 if idle:
-                    jobs_for(edge.in_use, because)
-                edge.in_use = 0
+                    jobs_for(edge.beside - edge.cover, because)
+                edge.beside = edge.cover
             if not stop:
                 continue
             if row in after_row:
@@ -258,7 +262,7 @@ class Laying:
         edge = self.edge
         while edge.staged:
             edge.open_pallet()
-        edge.in_use = 0
+        edge.set_aside()
         edge.done.succeed(because)
         if self.site.ends is not None:
             self.site.ends.whole(edge, because)

@@ -170,6 +170,5 @@ def _opened(link: Step, later: Step, trace: list[Step]) -> Step | None:
 
 
 def _backward(trace: list[Step], moment: float) -> Iterator[Step]:
-    """Yield the steps that began by a moment, the last one first."""
-    for index in range(bisect_right(trace, moment, key=_START) - 1, -1, -1):
-        yield trace[index]
+    """Return the steps that began by a moment, the last one first."""
+    return reversed(trace[: bisect_right(trace, moment, key=_START)])

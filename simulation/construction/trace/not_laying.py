@@ -56,8 +56,10 @@ def _rested(crew: Crew, at_edges: dict[int, list[Step]], run: Finished, until: f
         # One step at a time is done at a laying edge, so only the last one that began before the crew came can go on then.
         first = max(bisect_left(steps, came, key=_START) - 1, 0)
         for step in steps[first : bisect_left(steps, min(left, until), first, key=_START)]:
+            if step[ACTOR] == crew.number:
+                continue
             start, end = max(step[START], came, crew.plan.since), min(step[END], left, until)
-            if start < end and step[ACTOR] != crew.number:
+            if start < end:
                 hours += clock.worked(start, end)
     return hours
 

@@ -37,10 +37,10 @@ class LayingEdge:
         Full and half mats of each pallet set down and not yet opened.
     loose_full, loose_half : int
         Mats of opened pallets that are not yet laid.
-    in_use : int
-        Places taken by opened pallets until the row that empties them is laid.
     cover : int
         Pallets that are staged, or that a forklift is bringing.
+    beside : int
+        Places taken: those of its cover, and those of opened pallets until the row that empties them is laid.
     due_full, due_half : int
         Mats still to be brought; below zero is what will be left over.
     parties : list of list of Crew
@@ -89,6 +89,7 @@ class LayingEdge:
     __slots__ = (
         "area",
         "begun",
+        "beside",
         "checks",
         "closed",
         "coming",
@@ -103,7 +104,6 @@ class LayingEdge:
         "graded",
         "half",
         "hours",
-        "in_use",
         "index",
         "laid",
         "last_crew",
@@ -157,7 +157,7 @@ class LayingEdge:
                 self.full[in_turn] += mats[0]
                 self.half[in_turn] += mats[1]
         self.staged: list[tuple[int, int]] = []
-        self.loose_full = self.loose_half = self.in_use = self.cover = 0
+        self.loose_full = self.loose_half = self.beside = self.cover = 0
         self.parties: list[list[Any]] = []
         self.begun, self.coming = False, 0
         self.last_crew: Any = None
@@ -187,7 +187,7 @@ class LayingEdge:
         self.graded = max(laid, int(plan.graded if state.graded is None else state.graded))
         self.staged, self.cover = list(state.staged_hold) or [pallet] * state.staged, state.staged
         self.loose_full, self.loose_half = state.open_full, state.open_half
-        self.in_use = int(bool(state.open_full or state.open_half))
+        self.beside = state.staged + bool(state.open_full or state.open_half)
         staged = count_mats(self.staged)
         self.due_full = sum(plan.full[laid:]) - state.open_full - staged[0]
         self.due_half = sum(plan.half[laid:]) - state.open_half - staged[1]
@@ -196,7 +196,7 @@ class LayingEdge:
         # What was damaged in rows that lie is told with the field, not drawn.
         self.rejected = {row: mats for row, mats in self.rejected.items() if row >= laid}
         if laid == self.rows:
-            self.in_use = 0
+            self.set_aside()
             self.done.succeed(before)
 
     def open_pallet(self) -> None:
@@ -204,8 +204,16 @@ class LayingEdge:
         full, half = self.staged.pop(0)
         self.loose_full += full
         self.loose_half += half
-        self.in_use += 1
         self.cover -= 1
+
+    @property
+    def in_use(self) -> int:
+        """Places taken by opened pallets."""
+        return self.beside - self.cover
+
+    def set_aside(self) -> None:
+        """Free the places of opened pallets."""
+        self.beside = self.cover
 
     def under_flight(self, driving: bool = False) -> bool:
         """Return whether windows close it: its area is flown from, and it is not far enough off; `driving`, for forklifts."""

@@ -71,7 +71,7 @@ class TurnsByShift:
         self.site = site
         self._begins: dict[str, Begin] = {}
         self._paces: dict[int, tuple[int, list[tuple[int, int]]]] = {}
-        self._stays: dict[int, tuple[Begin, float, bool]] = {}
+        self._stays: list[tuple[Begin, float, bool]] = [(site.begin, 1.0, False)] * len(site.edges)
 
     def on_turn(self, edge: LayingEdge, now: float) -> Crew:
         """Let the party go on at a laying edge that is to lay now, and return its first crew.
@@ -178,7 +178,8 @@ class TurnsByShift:
         begin, rate, closes = self._stays[edge.index]
         if because[END] + hours / rate >= edge.same_until or (edge.area.flown and self.site.flying.closes(edge) != closes):
             return None
-        if hours != edge.hours[edge.laid]:  # several rows, a check or what was learned: summed as `work` does
+        if hours != edge.hours[edge.laid] and hours != math.fsum(edge.hours[edge.laid : row]):
+            # A check, what was learned, or the last bit of a sum of several rows: as `work` has it.
             hours = math.fsum(self._parts(edge, range(edge.laid, row), hours))
         crew: Crew = edge.parties[0][0]
         step = begin(ROW, hours, because, crew.number, edge.index, row)

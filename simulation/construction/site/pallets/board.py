@@ -73,12 +73,13 @@ class Board:
                     return self._feed(edge, stock.mixed.take(edge))
                 stock.yard -= 1
                 edge.cover += 1
+                edge.beside += 1
                 edge.due_full -= stock.full
                 edge.due_half -= stock.half
                 return edge
         if loads:
             return loads.pop(0)
-        if stock.spent():
+        if not stock.incoming and stock.spent():
             return self._scrape_together(because)
         return None
 
@@ -87,22 +88,23 @@ class Board:
 
         An edge that no crew has come to yet counts as having as many more as fit beside it, so that it comes after all others.
         """
-        best, least, places, mixed = None, below, self._places, self.stock.mixed
+        best, least, places = None, below, self._places
         for edge in self.site.open_edges:
-            cover = edge.cover
-            if cover < least and cover + edge.in_use < places and edge.graded > edge.laid:
+            if edge.beside < places and edge.cover < least and edge.graded > edge.laid:
                 if edge.closed and _refuses(edge):
                     continue
-                if not edge.begun:
-                    cover += places
-                if cover < least and (edge.due_full > 0 or edge.due_half > 0) and (mixed is None or mixed.serves(edge)):
-                    best, least = edge, cover
+                cover = edge.cover if edge.begun else edge.cover + places
+                if cover < least and (edge.due_full > 0 or edge.due_half > 0):
+                    mixed = self.stock.mixed
+                    if mixed is None or mixed.serves(edge):
+                        best, least = edge, cover
         return best
 
     def _feed(self, edge: LayingEdge, mats: tuple[int, int]) -> Carry:
         """Return the trip that brings a laying edge a pallet of mats of its own."""
         self.stock.yard -= 1
         edge.cover += 1
+        edge.beside += 1
         edge.due_full -= mats[0]
         edge.due_half -= mats[1]
         return Carry(FEED, edge, mats, next(self.luck), edge.index, 0.0)
@@ -133,7 +135,7 @@ class Board:
 
     def _takes(self, edge: LayingEdge) -> bool:
         """Return whether a pallet may be set down at a laying edge now."""
-        free = edge.cover + edge.in_use < self._places
+        free = edge.beside < self._places
         return free and edge.graded > edge.laid and not edge.closed and edge in self.site.open_edges
 
     def _move(self, origin: LayingEdge, edge: LayingEdge, full: int, half: int) -> Carry:
@@ -146,6 +148,7 @@ class Board:
         edge.due_full -= full
         edge.due_half -= half
         edge.cover += 1
+        edge.beside += 1
         at = origin.plan.travel[min(origin.laid, origin.rows - 1)]
         return Carry(MOVE, edge, (full, half), next(self._luck_of_moves), origin.index, at)
 
@@ -158,6 +161,7 @@ class Board:
             self.luck = chain([carry.luck], self.luck)  # it is of the next pallet that leaves
         stock.yard += 1
         edge.cover -= 1
+        edge.beside -= 1
         edge.due_full += full
         edge.due_half += half
         edge.closed = edge.refused = True
@@ -225,7 +229,7 @@ class Board:
         """Free the places of opened pallets at a laying edge without mats; it may lack what is left over at another."""
         if self.idle:
             self.jobs_for(max(edge.in_use, int(self.stock.spent())), step)
-        edge.in_use = 0
+        edge.set_aside()
 
     def jobs_for_all(self, step: Step) -> None:
         """Wake every waiting forklift because of `step`: any number of jobs may be open."""
