@@ -35,14 +35,14 @@ def measure_progress(site: Site) -> list[float]:
         before = [edge.laid for edge in plan.state.edges]
         laid = sum(row * count for row, count in zip(size, before, strict=True))
         times = _lived(plan.state.lived, laid / field)
-    due = field * len(times) / _PARTS
+    due = math.ceil(field * len(times) / _PARTS)
     rows.sort(key=itemgetter(END))
     for _, end, _, _, _, _, edge, number in rows:
         laid += (number - before[edge]) * size[edge]
         before[edge] = number
         while laid >= due and end <= over:
             times.append(end)
-            due = field * len(times) / _PARTS
+            due = math.ceil(field * len(times) / _PARTS)
     times.extend([math.inf] * (len(PERCENTS) - len(times)))
     return times
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import sys
 from typing import Any, Final
 
 import simpy
@@ -16,8 +15,8 @@ from simulation.construction.site.edges.area_draws import AreaLuck
 
 Event = simpy.Event
 
-#: More rows than any laying edge has.
-NEVER: Final = sys.maxsize
+#: More rows than any laying edge has; it has one digit of Python's, so that comparing with it is quick.
+NEVER: Final = (1 << 30) - 1
 
 
 class LayingEdge:
