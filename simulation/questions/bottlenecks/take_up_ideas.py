@@ -33,11 +33,9 @@ def otherwise_taken_up(scenario: Scenario) -> Iterator[Idea]:
     own = {take_up.handlers_of(crew.people) for crew in scenario.crew}
     apart = "" if len(own) == 1 else "crews of several sizes have as many handlers each"
     for more, name in ((_MOVED, "lift"), (-_MOVED, "handle")):
-        into = "handle mats in the place of lifting" if name == "lift" else "lift in the place of handling mats"
+        into = "handle mats, not lift" if name == "lift" else "lift, not handle mats"
         handlers = max(1, min(own) + more)
-        yield make_idea(
-            f"{_MOVED} people of each crew {into}", Kind.OTHERWISE, ("take_up.handlers", str(handlers)), why_not=apart
-        )
+        yield make_idea(f"{_MOVED} of each crew {into}", Kind.OTHERWISE, ("take_up.handlers", str(handlers)), why_not=apart)
     yield make_idea("twice as many mats loose beside a crew", Kind.OTHERWISE, ("take_up.loose", "x2"))
     yield make_idea("twice as many pallets beside a crew", Kind.OTHERWISE, ("forklifts.staged_ahead", "x2"))
     other = "along" if take_up.direction == "against" else "against"

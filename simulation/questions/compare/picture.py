@@ -91,7 +91,6 @@ def _draw_plan(axes: Axes, row: CompareRow, height: float, reference: bool) -> N
     axes.plot([half], [height], marker="|", markersize=9, color=INK, zorder=3)
     if math.isfinite(ninety):
         axes.plot([half, ninety], [height, height], color=GREY, linewidth=1.2, zorder=2)
-        axes.plot([ninety], [height], marker="|", markersize=5, color=GREY, zorder=3)
     else:
         axes.plot([half, eighty], [height, height], color=GREY, linewidth=1.2, zorder=2)
         axes.annotate(_ARROW, (eighty, height), xytext=(6, 0), textcoords="offset points", va="center", fontsize=PLAIN)
@@ -99,6 +98,9 @@ def _draw_plan(axes: Axes, row: CompareRow, height: float, reference: bool) -> N
     ends = [end / 24.0 for end in (band.low, band.high) if end is not None and math.isfinite(end)]
     if len(ends) == 2:
         axes.plot(ends, [height, height], color=INK, linewidth=4.0, solid_capstyle="butt", zorder=4)
+    if math.isfinite(ninety):  # the interval of P80 may reach past it: a short stroke with a white edge stands on the bar
+        for colour, size, width in (("white", 9, 4.0), (INK, 7, 1.5)):
+            axes.plot([ninety], [height], marker="|", markersize=size, markeredgewidth=width, color=colour, zorder=4.5)
     axes.plot([eighty], [height], marker="o", markersize=7, color=INK, markerfacecolor="white" if reference else INK, zorder=5)
 
 

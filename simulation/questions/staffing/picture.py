@@ -68,7 +68,7 @@ def draw_teams(result: StaffingResult) -> Figure:
         _upright(axes, at.people, f"more people {_stop(result)}: {at.people} on site", 0.075, ":")
     _draw_legend(axes, kinds, shown, forklifts, deadline)
     note = (
-        f"Strokes: P80. A verdict goes by the chance of being {result.ready_word} by the deadline, whose interval stands in the "
+        f"A verdict goes by the chance of being {result.ready_word} by the deadline, whose interval stands in the "
         "table. Intervals and verdicts show sampling error only; they do not cover wrong inputs or a wrong model."
     )
     draw_words(figure, _LEFT, _title(result), _describe_runs(result, len(result.teams) - len(shown)), note)

@@ -155,7 +155,7 @@ def test_of_a_take_up_what_is_tried_is_of_taking_up_and_nothing_of_laying():
     scenario = as_taken_up(make_scenario(LEAST, crew=crew))
     found = by_name(scenario)
     assert {"one more forklift", "lifting rows 10 % quicker", "banding 10 % quicker", "no key strip that sticks"} <= found.keys()
-    assert found["2 people of each crew handle mats in the place of lifting"].scenario.take_up.handlers == (
+    assert found["2 of each crew handle mats, not lift"].scenario.take_up.handlers == (
         scenario.take_up.handlers_of(scenario.crew[0].people) + 2
     )
     assert found["taken up along the direction of assembly"].scenario.take_up.direction == "along"

@@ -251,6 +251,15 @@ def test_a_stop_is_told():
     assert write_warnings(comparison("as written", "people=16", asked=400))[-1] == "Stopped early: 200 of 400 runs of each plan."
 
 
+def test_the_stroke_of_p90_stands_on_the_bar_of_p80_where_that_reaches_past_it():
+    compared = next(iter(QUESTIONS))
+    (axes,) = drawn(compared).axes
+    bars = max(line.get_zorder() for line in axes.get_lines() if line.get_linewidth() == 4.0)
+    strokes = [line for line in axes.get_lines() if line.get_marker() == "|" and line.get_zorder() > bars]
+    p90 = {plan.outcome.p90.value / 24.0 for plan in found(compared).plans}
+    assert strokes and {line.get_xdata()[0] for line in strokes} <= p90
+
+
 @pytest.mark.parametrize("draw", [draw_comparison, draw_people])
 @pytest.mark.parametrize("question", QUESTIONS)
 def test_words_are_large_enough_within_the_picture_and_not_over_each_other(question, draw):
