@@ -164,28 +164,47 @@ def _summarise(best: ChosenPlan, objective: Objective, hours: list[float], conte
 def _hold_beside(
     space: Space, runs: PlanRuns, search: Search, best: ChosenPlan, objective: Objective, margin: float, most: int, budget: int
 ) -> Iterator[PlanRow]:
-    """Yield what stands beside the best plan, until it is stopped."""
-    beside: list[tuple[str, str, ChosenPlan, int]] = []
+    """Yield what stands beside the best plan, until it is stopped: first the plan as written, which a headline needs."""
     own = space.plan(space.as_written)
     if own is not None and own is not best:
-        beside.append(("as written", "", own, max(most, min(OWN, search.runs))))
-    beside += [("other kind", "", plan, most) for plan in pick_kinds(space, search.tried, best) if plan is not own]
+        as_written = [("as written", "", own, max(most, min(OWN, search.runs)))]
+        yield from _hold_each(as_written, runs, best, objective, margin, budget)
+    beside = [("other kind", "", plan, most) for plan in pick_kinds(space, search.tried, best) if plan is not own]
     beside += [("more", thing, plan, most) for thing, plan in list_more(best)]
     points = [plan for plan in (_plan_at(space, place) for place in search.tried) if plan is not best]
     scaled, first = list(scale_crews(best, space.limits)), min(SCREEN, most)
     runs.expected = min(budget, runs.done + (len(beside) + POINTS) * most + len(scaled) * first)
-    if runs.reach([*scaled, *points], first):
-        measured = [(plan, float(objective.weigh(runs.capped(plan, first)))) for plan in (*points, *scaled, best)]
+    several = [*points, *scaled[: max(0, budget - runs.done) // first]]
+    if runs.reach(several, first):
+        measured = [(plan, float(objective.weigh(runs.capped(plan, first)))) for plan in (*several, best)]
         frontier = keep_frontier(measured, POINTS)
         beside += [("people", "", plan, most) for plan in frontier if plan is not best and plan.people != best.people]
+    yield from _hold_each(beside, runs, best, objective, margin, budget)
+
+
+def _hold_each(
+    beside: Sequence[tuple[str, str, ChosenPlan, int]],
+    runs: PlanRuns,
+    best: ChosenPlan,
+    objective: Objective,
+    margin: float,
+    budget: int,
+) -> Iterator[PlanRow]:
+    """Yield plans beside the best one, each in as many runs as are left for it, until it is stopped."""
     for kind, thing, plan, upto in beside:
-        if kind != "as written" and runs.done + max(0, upto - runs.count(plan)) > budget:
-            continue
-        row = hold_against(runs, best, plan, objective, margin, planned_looks(upto))
-        if row is None:
-            return
-        change, effect, identical, count = row
-        yield PlanRow(kind, thing, plan, count, change, effect, identical)
+        room = 0 if runs.stopped else _find_room(runs, best, plan, upto, budget)
+        row = hold_against(runs, best, plan, objective, margin, planned_looks(room)) if room else None
+        if row is not None:
+            change, effect, identical, count = row
+            yield PlanRow(kind, thing, plan, count, change, effect, identical)
+
+
+def _find_room(runs: PlanRuns, best: ChosenPlan, plan: ChosenPlan, upto: int, budget: int) -> int:
+    """Return the last look at a plan and the best one for which runs are left, up to one; else the runs that both have."""
+    for look in reversed(planned_looks(upto)):
+        if runs.done + sum(max(0, look - runs.count(each)) for each in (best, plan)) <= budget:
+            return look
+    return min(runs.count(best), runs.count(plan), upto)
 
 
 def _stand_by_now(
