@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from simulation.questions.plan.limits import Limits
-from simulation.questions.plan.space import ChosenPlan, Place, Space
+from simulation.questions.plan.space import ChosenPlan, Picks, Space
 from simulation.study.people import count_people
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ def find_kind(scenario: Scenario) -> tuple[object, ...]:
     return tuple(area.start for area in scenario.area), tuple(crews), scenario.forklifts.count, len(crews)
 
 
-def pick_kinds(space: Space, tried: Sequence[Place], best: ChosenPlan) -> list[ChosenPlan]:
+def pick_kinds(space: Space, tried: Sequence[Picks], best: ChosenPlan) -> list[ChosenPlan]:
     """Return the best plans of other kinds, each of which differs from the best one in a thing in which none before it does.
 
     Three plans that differ in the forklifts alone tell a commander less than one of them, one from another start and one with
@@ -34,8 +34,8 @@ def pick_kinds(space: Space, tried: Sequence[Place], best: ChosenPlan) -> list[C
     """
     kinds = {find_kind(best.scenario)}
     others: list[tuple[frozenset[int], ChosenPlan]] = []
-    for place in tried:
-        plan = space.plan(place)
+    for picks in tried:
+        plan = space.plan(picks)
         if plan is None or find_kind(plan.scenario) in kinds:
             continue
         kinds.add(find_kind(plan.scenario))
@@ -121,13 +121,13 @@ def _size_changes(scenario: Scenario, sizes: Sequence[int]) -> tuple[Change, ...
 
 def keep_frontier(points: Sequence[tuple[ChosenPlan, float]], most: int) -> list[ChosenPlan]:
     """Return the plans that no plan of as few people betters, the fewest people first; at most so many, evenly chosen."""
-    found: list[ChosenPlan] = []
+    kept: list[ChosenPlan] = []
     least = float("inf")
     for plan, value in sorted(points, key=lambda point: (point[0].people, point[1])):
         if value < least:
             least = value
-            found = [other for other in found if other.people < plan.people]
-            found.append(plan)
-    if len(found) <= most:
-        return found
-    return [found[round(number * (len(found) - 1) / (most - 1))] for number in range(most)]
+            kept = [other for other in kept if other.people < plan.people]
+            kept.append(plan)
+    if len(kept) <= most:
+        return kept
+    return [kept[round(number * (len(kept) - 1) / (most - 1))] for number in range(most)]

@@ -27,10 +27,10 @@ BUDGET = 8_000
 
 
 def _limit(flag: str, what: str, otherwise: str = "") -> typer.models.OptionInfo:
-    found: typer.models.OptionInfo = typer.Option(
+    option: typer.models.OptionInfo = typer.Option(
         flag, min=1, max=100_000, metavar="N", help=f"{what} Default: what [limits] of the scenario says{otherwise}."
     )
-    return found
+    return option
 
 
 @with_options(runs="Runs of one plan at the most.", usual=MOST)

@@ -31,8 +31,8 @@ def crew_choices(scenario: Scenario, limits: Limits) -> tuple[tuple[Option, ...]
         (_as_written("each crew with its own people and areas"), *_other_first_crews(scenario)),
         (_as_written("each crew on the hours as written"), *_other_hours(scenario)),
         *(
-            (_as_written(f"{crew.name} takes its areas as written"), *_other_orders(scenario, place))
-            for place, crew in enumerate(crews[:ORDERED])
+            (_as_written(f"{crew.name} takes its areas as written"), *_other_orders(scenario, index))
+            for index, crew in enumerate(crews[:ORDERED])
         ),
         (_as_written(_name_sizes([(crew.name, crew.people) for crew in crews])), *_other_crews(scenario, limits)),
     )
@@ -51,11 +51,11 @@ def _other_first_crews(scenario: Scenario) -> Iterator[Option]:
 
     Each gets the people, areas and manner of the other, so that it is the same as if their blocks changed places.
     """
-    for (place, one), (other_place, other) in combinations(enumerate(scenario.crew), 2):
-        if (one.since, one.shift) == (other.since, other.shift):
-            changes = (*_give(scenario, place, other), *_give(scenario, other_place, one))
+    for (index, first), (other_index, other) in combinations(enumerate(scenario.crew), 2):
+        if (first.since, first.shift) == (other.since, other.shift):
+            changes = (*_give(scenario, index, other), *_give(scenario, other_index, first))
             if changes:
-                yield Option(f"{one.name} and {other.name} trade people and areas", changes)
+                yield Option(f"{first.name} and {other.name} trade people and areas", changes)
 
 
 def _other_hours(scenario: Scenario) -> Iterator[Option]:
@@ -66,22 +66,22 @@ def _other_hours(scenario: Scenario) -> Iterator[Option]:
     from simulation.scenario import Change
     from simulation.scenario.types.mistakes import block_name
 
-    kept = {crew.shift: (place, crew) for place, crew in reversed(list(enumerate(scenario.crew))) if crew.shift is not None}
-    for place, crew in enumerate(scenario.crew):
-        for shift, (other_place, other) in kept.items():
+    kept = {crew.shift: (index, crew) for index, crew in reversed(list(enumerate(scenario.crew))) if crew.shift is not None}
+    for index, crew in enumerate(scenario.crew):
+        for shift, (other_index, other) in kept.items():
             if crew.shift is None and shift is not None:
-                where = f"crew.{block_name(place, crew.name)}.shift"
-                like = f"copy of crew.{block_name(other_place, other.name)}.shift"
+                where = f"crew.{block_name(index, crew.name)}.shift"
+                like = f"copy of crew.{block_name(other_index, other.name)}.shift"
                 yield Option(f"{crew.name} keeps the hours of {other.name}", (Change(where, like),))
 
 
-def _give(scenario: Scenario, place: int, other: Crew) -> Iterator[Change]:
+def _give(scenario: Scenario, index: int, other: Crew) -> Iterator[Change]:
     """Yield what makes a crew of another one, but for its name and hours."""
     from simulation.scenario import Change
     from simulation.scenario.types.mistakes import block_name
 
-    crew = scenario.crew[place]
-    address = f"crew.{block_name(place, crew.name)}"
+    crew = scenario.crew[index]
+    address = f"crew.{block_name(index, crew.name)}"
     if crew.people != other.people:
         yield Change(f"{address}.people", str(other.people))
     if crew.areas != other.areas:
@@ -90,12 +90,12 @@ def _give(scenario: Scenario, place: int, other: Crew) -> Iterator[Change]:
         yield Change(f"{address}.second_crew", other.second_crew)
 
 
-def _other_orders(scenario: Scenario, place: int) -> Iterator[Option]:
+def _other_orders(scenario: Scenario, index: int) -> Iterator[Option]:
     """Yield a crew with its areas the other way round, beginning with its second one, or after its first one backwards."""
     from simulation.scenario import Change
     from simulation.scenario.types.mistakes import block_name
 
-    crew = scenario.crew[place]
+    crew = scenario.crew[index]
     areas = list(crew.areas)
     orders = {tuple(reversed(areas)): "takes its areas the other way round"}
     if len(areas) > 2:
@@ -103,7 +103,7 @@ def _other_orders(scenario: Scenario, place: int) -> Iterator[Option]:
         orders.setdefault((areas[0], *reversed(areas[1:])), f"lays {areas[0]}, then the others the other way round")
     for order, words in orders.items():
         if list(order) != areas:
-            address = f"crew.{block_name(place, crew.name)}.areas"
+            address = f"crew.{block_name(index, crew.name)}.areas"
             yield Option(f"{crew.name} {words}", (Change(address, json.dumps(order, ensure_ascii=False)),))
 
 
@@ -111,7 +111,7 @@ def _other_crews(scenario: Scenario, limits: Limits) -> Iterator[Option]:
     """Yield other numbers and sizes of crews, with all people that are free for them, or fewer."""
     crews = scenario.crew
     own, even = tuple(crew.people for crew in crews), (1,) * len(crews)
-    double = tuple(tuple(2 if index == place else 1 for index in range(len(crews))) for place in range(len(crews)))
+    double = tuple(tuple(2 if index == larger else 1 for index in range(len(crews))) for larger in range(len(crews)))
     alike = len({(crew.since, crew.shift) for crew in crews}) == 1  # equal crews keep the hours that these have
     for part in PARTS:
         for weights in dict.fromkeys((own, even, *(double if len(crews) > 1 else ()))):

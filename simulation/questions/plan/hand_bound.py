@@ -74,8 +74,8 @@ def _find_areas(scenario: Scenario, milestone: str) -> list[int]:
 
 def _pieces(plan: Plan, area: int) -> float:
     """Return the mats of an area, rounded down where its last row may be either."""
-    one = plan.areas[area]
-    return sum(one.pieces) * (one.rows // 2) + (min(one.pieces) if one.rows % 2 else 0.0)
+    area_plan = plan.areas[area]
+    return sum(area_plan.pieces) * (area_plan.rows // 2) + (min(area_plan.pieces) if area_plan.rows % 2 else 0.0)
 
 
 def _pallets(plan: Plan, areas: list[int]) -> float:
@@ -107,13 +107,13 @@ def _by_crews(scenario: Scenario, plan: Plan, areas: list[int], levels: Levels) 
         by_edge = max(area.rows_in_work for area in within) / levels["laying.place"]
         by_opener = laying.pallet_pieces * laying.openers / levels["laying.open_pallet"]
     shifts = [crew.shift or scenario.shifts.of("laying") for crew in crews]
-    found = np.empty(len(by_team))
+    hours = np.empty(len(by_team))
     for run, efficiency in enumerate(levels["laying.efficiency"].tolist()):
         most = min(by_edge[run], by_opener[run])
         rates = [efficiency * min(_teams(crew.people, overhead, plan) * by_team[run], most) for crew in crews]
         lay = [(shift, crew.since, rate) for shift, crew, rate in zip(shifts, crews, rates, strict=True)]
-        found[run] = _reach(np.array([mats]), lay, scenario.starts, scenario.horizon, laying.finish_rows)[0]
-    return found
+        hours[run] = _reach(np.array([mats]), lay, scenario.starts, scenario.horizon, laying.finish_rows)[0]
+    return hours
 
 
 def _vary(plan: Plan, key: str) -> float:
@@ -161,9 +161,9 @@ def _reach(work: Hours, hands: Iterable[tuple[Shift, float, float]], starts: dat
     times = np.array(sorted(steps))
     rates = np.cumsum([steps[time] for time in times.tolist()])
     done = np.concatenate([[0.0], np.cumsum(rates[:-1] * np.diff(times))])
-    found = np.interp(work, done, times)
-    found[work > done[-1]] = horizon
-    reached: Hours = np.where(work > 0, found, 0.0)
+    hours = np.interp(work, done, times)
+    hours[work > done[-1]] = horizon
+    reached: Hours = np.where(work > 0, hours, 0.0)
     return reached
 
 

@@ -118,10 +118,10 @@ def read_objective(scenario: Scenario, goal: str | None, milestone: str | None, 
     goal_key, milestone_key = ("choose.goal", "choose.milestone")
     said = goal or scenario.choose.goal
     where = goal_key if goal is None else "--goal"
-    told = said.upper() if _QUANTILE.fullmatch(said) else said
-    if told not in ("mean", "chance") and (not _QUANTILE.fullmatch(told) or int(told[1:]) == 0):
+    goal = said.upper() if _QUANTILE.fullmatch(said) else said
+    if goal not in ("mean", "chance") and (not _QUANTILE.fullmatch(goal) or int(goal[1:]) == 0):
         raise ScenarioError(scenario.title, [Mistake(where, f"{shown(said)} is no goal", _RIGHT)])
-    if told == "chance" and deadline is None:
+    if goal == "chance" and deadline is None:
         raise ScenarioError(
             scenario.title, [Mistake(where, "a chance needs a date to be ready by", "add --deadline, such as --deadline 9d")]
         )
@@ -130,4 +130,4 @@ def read_objective(scenario: Scenario, goal: str | None, milestone: str | None, 
     if name not in names:
         where = milestone_key if milestone is None else "--milestone"
         raise ScenarioError(scenario.title, [Mistake(where, f"there is no {shown(name)}", did_you_mean(name, names))])
-    return Objective(name, told, deadline if told == "chance" else None)
+    return Objective(name, goal, deadline if goal == "chance" else None)

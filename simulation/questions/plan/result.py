@@ -155,12 +155,12 @@ class PlanResult:
     @property
     def worse_from(self) -> int | None:
         """The most people of these of whom it is shown that so many and every fewer are worse; None where it is of none."""
-        found = None
+        worst = None
         for row in reversed(self.fewer):
             if not row.is_worse:
                 break
-            found = row.plan.people
-        return found
+            worst = row.plan.people
+        return worst
 
     @property
     def knee(self) -> int | None:

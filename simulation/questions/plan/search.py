@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from simulation.questions.plan.objective import Objective
     from simulation.questions.plan.plan_runs import PlanRuns
-    from simulation.questions.plan.space import ChosenPlan, Place, Space
+    from simulation.questions.plan.space import ChosenPlan, Picks, Space
 
 #: With fewer runs nothing is settled: resampling so few covers too seldom. Measured, as `compare` has it.
 FEWEST = 20
@@ -40,11 +40,11 @@ class Search:
 
     Attributes
     ----------
-    tried : tuple of Place
+    tried : tuple of Picks
         The best first: those that may be the best, then the others by their first runs.
-    left : tuple of Place
+    left : tuple of Picks
         Those that may be the best, the one in front first.
-    settled : tuple of Place
+    settled : tuple of Picks
         Those of `left` that are not better than the one in front by more than the margin.
     runs : int
         Of the plan in front.
@@ -74,9 +74,9 @@ class Search:
         Whether no more plans were proposed because half of these were used.
     """
 
-    tried: tuple[Place, ...]
-    left: tuple[Place, ...]
-    settled: tuple[Place, ...]
+    tried: tuple[Picks, ...]
+    left: tuple[Picks, ...]
+    settled: tuple[Picks, ...]
     runs: int
     ahead: float
     sure: bool
@@ -125,7 +125,7 @@ def find_best(space: Space, runs: PlanRuns, objective: Objective, margin: float,
     is_open = ahead > margin or any(standing.observations[row] < fewest for row in standing.left[1:])
     only = proposing.whole and len(tried) == 1
     return Search(
-        tried=(*left, *(place for place in tried if place not in set(left))),
+        tried=(*left, *(picks for picks in tried if picks not in set(left))),
         left=left,
         settled=settled,
         runs=standing.runs,
@@ -151,7 +151,7 @@ def _select(
     import numpy as np
 
     tried, looks = proposing.tried, proposing.looks
-    plans = [proposing.plan(place) for place in tried]
+    plans = [proposing.plan(picks) for picks in tried]
 
     def observe(rows: Sequence[int], count: int) -> NDArray[np.float64]:
         several = [plans[row] for row in rows]
@@ -181,7 +181,7 @@ def _select(
             among=proposing.among,
             tie=(
                 proposing.tie,
-                [plan.people + COST_OF_CHANGE * count_changes(place) for plan, place in zip(plans, tried, strict=True)],
+                [plan.people + COST_OF_CHANGE * count_changes(picks) for plan, picks in zip(plans, tried, strict=True)],
             ),
             budget=budget,
         )

@@ -80,8 +80,8 @@ SOUGHT = 100
 NOT_CHOSEN = ("job", "title", "seed", "horizon", "units", "limits", "choose")
 #: How the scenario as written is called.
 AS_WRITTEN_NAME = "as written"
-#: Which value of each choice: a place in the space of plans.
-Place = tuple[int, ...]
+#: Which value of each choice, by number: one combination of the space of plans.
+Picks = tuple[int, ...]
 
 
 @dataclass
@@ -102,19 +102,19 @@ class Space:
     unsound : dict
         Plans that cannot work, with the reason.
     joined : dict
-        Plans that are another one over again to every run, with the place of that one.
+        Plans that are another one over again to every run, with the values picked of that one.
     """
 
     scenario: Scenario
     limits: Limits
     choices: tuple[tuple[Option, ...], ...]
     always: tuple[Change, ...] = ()
-    outside: dict[Place, list[Broken]] = field(default_factory=dict)
-    unsound: dict[Place, str] = field(default_factory=dict)
-    joined: dict[Place, Place] = field(default_factory=dict)
-    _plans: dict[Place, ChosenPlan | None] = field(default_factory=dict)
-    _compiled: dict[Place, Plan] = field(default_factory=dict)
-    _alike: dict[object, list[Place]] = field(default_factory=dict)
+    outside: dict[Picks, list[Broken]] = field(default_factory=dict)
+    unsound: dict[Picks, str] = field(default_factory=dict)
+    joined: dict[Picks, Picks] = field(default_factory=dict)
+    _plans: dict[Picks, ChosenPlan | None] = field(default_factory=dict)
+    _compiled: dict[Picks, Plan] = field(default_factory=dict)
+    _alike: dict[object, list[Picks]] = field(default_factory=dict)
 
     @property
     def size(self) -> int:
@@ -122,30 +122,30 @@ class Space:
         return math.prod(map(len, self.choices))
 
     @property
-    def as_written(self) -> Place:
+    def as_written(self) -> Picks:
         """The place of the scenario as written."""
         return (0,) * len(self.choices)
 
-    def places(self) -> Iterator[Place]:
+    def combinations(self) -> Iterator[Picks]:
         """Yield every place."""
         yield from product(*(range(len(options)) for options in self.choices))
 
-    def plan(self, place: Place) -> ChosenPlan | None:
+    def plan(self, picks: Picks) -> ChosenPlan | None:
         """Return the plan at a place; None where it breaks a limit, cannot work, or is another one over again."""
-        if place not in self._plans:
-            self._plans[place] = self._make(place)
-        return self._plans[place]
+        if picks not in self._plans:
+            self._plans[picks] = self._make(picks)
+        return self._plans[picks]
 
-    def excess(self, place: Place) -> float:
+    def excess(self, picks: Picks) -> float:
         """Return by how much a plan breaks the limits, as parts of them; without end where it cannot work."""
-        if self.plan(place) is not None or place in self.joined:
+        if self.plan(picks) is not None or picks in self.joined:
             return 0.0
-        return sum_broken(self.outside[place]) if place in self.outside else math.inf
+        return sum_broken(self.outside[picks]) if picks in self.outside else math.inf
 
-    def starts(self) -> list[Place]:
+    def starts(self) -> list[Picks]:
         """Return where climbs begin: as written, with each value of the first choice; at another where these are outside."""
         starts = [(number, *self.as_written[1:]) for number in range(len(self.choices[0]))]
-        inside = [place for place in starts if self.plan(place) is not None]
+        inside = [picks for picks in starts if self.plan(picks) is not None]
         return inside or [self._nearest_inside(self.as_written)]
 
     def why_none(self) -> str:
@@ -157,33 +157,33 @@ class Space:
         which = "no plan" if seen >= self.size else f"none of the {seen:,} plans looked at, of {self.size:,} that there are,"
         return f"{which} keeps within the limits; the nearest has {'; '.join(map(str, broken))}"
 
-    def _nearest_inside(self, place: Place) -> Place:
+    def _nearest_inside(self, picks: Picks) -> Picks:
         """Return a plan that keeps within the limits: choice by choice towards less of what is too much, then in order of the
         space; the last one looked at where there is none.
         """
-        before: Place = ()
-        while place != before and self.excess(place):
-            before = place
+        before: Picks = ()
+        while picks != before and self.excess(picks):
+            before = picks
             for choice, options in enumerate(self.choices):
-                row = [(*place[:choice], number, *place[choice + 1 :]) for number in range(len(options))]
-                place = min((place, *row), key=self.excess)
-        if not self.excess(place):
-            return self.stands_for(place)
-        return next((other for other in islice(self.places(), SOUGHT) if self.plan(other) is not None), place)
+                row = [(*picks[:choice], number, *picks[choice + 1 :]) for number in range(len(options))]
+                picks = min((picks, *row), key=self.excess)
+        if not self.excess(picks):
+            return self.stands_for(picks)
+        return next((other for other in islice(self.combinations(), SOUGHT) if self.plan(other) is not None), picks)
 
-    def compiled(self, place: Place) -> Plan:
+    def compiled(self, picks: Picks) -> Plan:
         """Return the plan at a place, compiled; only where there is one."""
-        return self._compiled[place]
+        return self._compiled[picks]
 
-    def stands_for(self, place: Place) -> Place:
+    def stands_for(self, picks: Picks) -> Picks:
         """Return the place of the plan that is the same to every run: itself, where there is no earlier one."""
-        return self.joined.get(place, place)
+        return self.joined.get(picks, picks)
 
-    def _make(self, place: Place) -> ChosenPlan | None:
+    def _make(self, picks: Picks) -> ChosenPlan | None:
         from simulation.construction import compile_plan
         from simulation.scenario import ScenarioError, vary
 
-        options = [choice[number] for choice, number in zip(self.choices, place, strict=True)]
+        options = [choice[number] for choice, number in zip(self.choices, picks, strict=True)]
         changes = (*self.always, *(change for option in options for change in option.changes))
         words = [option.words for option in options]
         try:
@@ -194,27 +194,27 @@ class Space:
                     changes = (*changes, *spread)
                     varied = vary(self.scenario, changes)
             if broken := self.limits.broken_by(varied):
-                self.outside[place] = broken
+                self.outside[picks] = broken
                 return None
             compiled = compile_plan(varied)
         except ScenarioError as error:
-            self.unsound[place] = str(error.mistakes[0])
+            self.unsound[picks] = str(error.mistakes[0])
             return None
         name = ", ".join(filter(None, words)) or AS_WRITTEN_NAME
         as_written = tuple(choice[0].as_written for choice in self.choices)
         chosen = ChosenPlan(name, changes, varied, count_people(varied).total, tuple(words), as_written)
-        return chosen if self._is_new(place, chosen, compiled) else None
+        return chosen if self._is_new(picks, chosen, compiled) else None
 
-    def _is_new(self, place: Place, chosen: ChosenPlan, compiled: Plan) -> bool:
+    def _is_new(self, picks: Picks, chosen: ChosenPlan, compiled: Plan) -> bool:
         """Return whether no earlier plan has the same runs with as few people; one that has more stays beside it."""
         kin = self._alike.setdefault((compiled.crews, compiled.forklifts, compiled.gangs, compiled.horizon), [])
         for other in kin:
             plan = self._plans[other]
             if self._compiled[other] == compiled and plan is not None and plan.people <= chosen.people:
-                self.joined[place] = other
+                self.joined[picks] = other
                 return False
-        kin.append(place)
-        self._compiled[place] = compiled
+        kin.append(picks)
+        self._compiled[picks] = compiled
         return True
 
 

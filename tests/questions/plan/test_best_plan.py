@@ -37,7 +37,7 @@ def spaced(scenario, limits, texts=None):
 
 
 def plans_of(space):
-    return [plan for place in space.places() if (plan := space.plan(place)) is not None]
+    return [plan for picks in space.combinations() if (plan := space.plan(picks)) is not None]
 
 
 @pytest.mark.parametrize("limits", [Limits(people=30), Limits(people=18, forklifts=2), Limits(forklifts=1)])
@@ -100,7 +100,7 @@ def test_of_plans_that_are_as_quick_the_one_of_fewer_people_is_named():
 
 def test_a_plan_beside_the_best_is_named_by_what_is_otherwise_than_in_that_one():
     space = spaced(by_crew(), Limits(), ["forklifts.count=3,4", "crew.red.people=14,18"])
-    best, other, fewer = (space.plan(place) for place in ((2, 2), (1, 2), (2, 0)))
+    best, other, fewer = (space.plan(picks) for picks in ((2, 2), (1, 2), (2, 0)))
     assert other.against(best) == "forklifts.count=3"
     assert fewer.against(best) == "crew.red.people as written"
     assert best.against(replace(best, words=())) == best.name == "forklifts.count=4, crew.red.people=18"

@@ -69,7 +69,7 @@ def watch(scenario, run_number):
 def test_no_limit_is_broken_at_any_hour_of_any_run_of_any_plan(limits):
     scenario = by_haul(count=2)
     space = Space(scenario, limits, usual_choices(scenario, limits), limit_loads(scenario, limits))
-    plans = [plan for place in space.places() if (plan := space.plan(place)) is not None]
+    plans = [plan for picks in space.combinations() if (plan := space.plan(picks)) is not None]
     assert len(plans) > 3
     busiest = [0, 0, 0]
     for plan in plans[:: max(1, len(plans) // 8)]:

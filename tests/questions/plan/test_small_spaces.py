@@ -44,7 +44,7 @@ def repeat(runs, repetitions):
     """Return how often the right plan is named, what part of all runs it took at most and on average, how often it was sure."""
     scenario = by_crew(UNCERTAIN)
     space = Space(scenario, Limits(), read_choices(scenario, TEXTS))
-    plans = [plan for place in space.places() if (plan := space.plan(place)) is not None]
+    plans = [plan for picks in space.combinations() if (plan := space.plan(picks)) is not None]
     hours = {plan.name: do_runs(plan.scenario, runs, workers=1)["milestone.ready"].to_numpy() for plan in plans}
     objective, luck = Objective("ready"), np.random.default_rng(1)
     whole = {name: float(objective.measure(values)) for name, values in hours.items()}

@@ -23,15 +23,15 @@ def space_within(**limits):
 def least():
     """The plan of fewest people and forklifts: its place, and how many people it takes."""
     space = space_within()
-    plans = {place: plan for place in space.places() if (plan := space.plan(place)) is not None}
-    place = min(plans, key=lambda one: (plans[one].people, plans[one].scenario.forklifts.count))
-    return place, plans[place].people, plans[place].scenario.forklifts.count
+    plans = {picks: plan for picks in space.combinations() if (plan := space.plan(picks)) is not None}
+    picks = min(plans, key=lambda one: (plans[one].people, plans[one].scenario.forklifts.count))
+    return picks, plans[picks].people, plans[picks].scenario.forklifts.count
 
 
 def test_it_goes_choice_by_choice_to_the_only_plan_that_keeps_within_the_limits(least):
-    place, people, forklifts = least
+    picks, people, forklifts = least
     space = space_within(people=people, forklifts=forklifts)
-    assert space.starts() == [place]
+    assert space.starts() == [picks]
     assert len(space._plans) < space.size / 2
 
 
@@ -49,7 +49,7 @@ def test_where_none_does_it_soon_gives_up_and_says_of_how_many_it_looked_at(monk
 @pytest.mark.parametrize("people", [1, 2])
 def test_where_every_plan_was_looked_at_it_says_that_there_is_none(people):
     space = space_within(people=people)
-    list(map(space.plan, space.places()))
+    list(map(space.plan, space.combinations()))
     assert space.why_none().startswith("no plan keeps within the limits; the nearest has ")
 
 
