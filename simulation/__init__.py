@@ -22,6 +22,9 @@ What a program needs, from the outside in::
     brief(scenario, how)                        # all of it that a commander reads
 """
 
+# What a name is, a type checker reads off the imports below.
+# mypy: implicit-reexport
+# ruff: noqa: F401
 from __future__ import annotations
 
 # What `typing` names so, without loading it: until the command line hears Ctrl-C, nothing is loaded that takes long.
@@ -52,97 +55,38 @@ if TYPE_CHECKING:
     from simulation.study.run_context import RunContext
 
 __version__ = "0.1.0"
-__all__ = [
-    "BottlenecksResult",
-    "CompareResult",
-    "ConditionsResult",
-    "Forecast",
-    "LiftResult",
-    "MoveResult",
-    "OpeningResult",
-    "PlanResult",
-    "RepairResult",
-    "Run",
-    "RunContext",
-    "Scenario",
-    "ScenarioError",
-    "SensitivityResult",
-    "SiteLog",
-    "SlipResult",
-    "SpacingResult",
-    "StaffingResult",
-    "TakeOff",
-    "UpdateResult",
-    "begin_by",
-    "best_plan",
-    "bottlenecks",
-    "brief",
-    "compare",
-    "expected_losses",
-    "forecast",
-    "lift",
-    "load_scenario",
-    "move",
-    "opening",
-    "repair",
-    "run_once",
-    "sensitivity",
-    "slip",
-    "spacing",
-    "staffing",
-    "take_off",
-    "update",
-    "variations",
-]
 
 # Imported when first asked for, so that `keystrip --help` does not wait for libraries that it does not use.
 _HOMES = {
-    "BottlenecksResult": "questions.bottlenecks.study",
-    "Run": "construction.trace.once",
-    "CompareResult": "questions.compare.study",
-    "ConditionsResult": "questions.conditions.study",
-    "RunContext": "study.run_context",
-    "LiftResult": "questions.lift.study",
-    "MoveResult": "questions.move.study",
-    "OpeningResult": "questions.opening.study",
-    "RepairResult": "questions.repair.study",
-    "Forecast": "questions.forecast.study",
-    "Scenario": "scenario",
-    "ScenarioError": "scenario",
-    "SensitivityResult": "questions.sensitivity.study",
-    "SiteLog": "scenario",
-    "PlanResult": "questions.plan.result",
-    "SlipResult": "questions.slip.study",
-    "SpacingResult": "questions.spacing.study",
-    "StaffingResult": "questions.staffing.study",
-    "TakeOff": "field.takeoff",
-    "UpdateResult": "questions.update.study",
-    "begin_by": "scenario",
-    "bottlenecks": "questions.bottlenecks.study",
-    "brief": "questions.brief.study",
-    "run_once": "construction.trace.once",
-    "compare": "questions.compare.study",
-    "expected_losses": "questions.conditions.study",
-    "forecast": "questions.forecast.study",
-    "lift": "questions.lift.study",
-    "move": "questions.move.study",
-    "load_scenario": "scenario",
-    "opening": "questions.opening.study",
-    "repair": "questions.repair.study",
-    "sensitivity": "questions.sensitivity.study",
-    "best_plan": "questions.plan.study",
-    "slip": "questions.slip.study",
-    "spacing": "questions.spacing.study",
-    "staffing": "questions.staffing.study",
-    "take_off": "field.takeoff",
-    "update": "questions.update.study",
-    "variations": "study.changes.variations",
+    "construction.trace.once": "Run run_once",
+    "field.takeoff": "TakeOff take_off",
+    "questions.bottlenecks.study": "BottlenecksResult bottlenecks",
+    "questions.brief.study": "brief",
+    "questions.compare.study": "CompareResult compare",
+    "questions.conditions.study": "ConditionsResult expected_losses",
+    "questions.forecast.study": "Forecast forecast",
+    "questions.lift.study": "LiftResult lift",
+    "questions.move.study": "MoveResult move",
+    "questions.opening.study": "OpeningResult opening",
+    "questions.plan.result": "PlanResult",
+    "questions.plan.study": "best_plan",
+    "questions.repair.study": "RepairResult repair",
+    "questions.sensitivity.study": "SensitivityResult sensitivity",
+    "questions.slip.study": "SlipResult slip",
+    "questions.spacing.study": "SpacingResult spacing",
+    "questions.staffing.study": "StaffingResult staffing",
+    "questions.update.study": "UpdateResult update",
+    "scenario": "Scenario ScenarioError SiteLog begin_by load_scenario",
+    "study.changes.variations": "variations",
+    "study.run_context": "RunContext",
 }
+_ROOM_OF = {name: room for room, names in _HOMES.items() for name in names.split()}
+__all__ = [*_ROOM_OF]
 
 
 def __getattr__(name: str) -> Any:
-    if name in _HOMES:
+    if name in _ROOM_OF:
         from importlib import import_module
 
-        return getattr(import_module(f"simulation.{_HOMES[name]}"), name)
+        return getattr(import_module(f"simulation.{_ROOM_OF[name]}"), name)
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

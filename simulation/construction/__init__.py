@@ -1,5 +1,8 @@
 """One construction as processes that share a site; the trace of its steps and the chain that drove it."""
 
+# What a name is, a type checker reads off the imports below.
+# mypy: implicit-reexport
+# ruff: noqa: F401
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
@@ -14,39 +17,20 @@ if TYPE_CHECKING:
     from simulation.construction.planning import begins_at, compile_plan, tell_lessons, tell_log
     from simulation.construction.trace.once import Run, run_once
 
-__all__ = [
-    "Finished",
-    "Plan",
-    "Record",
-    "Run",
-    "begins_at",
-    "columns",
-    "compile_plan",
-    "find_warnings",
-    "make_record",
-    "run_once",
-    "simulate",
-    "tell_lessons",
-    "tell_log",
-    "trial_warnings",
-]
-
 # A worker runs plans; it needs none of what reads a scenario, so that is imported only where it is asked for.
 _LATER = {
-    "Run": "trace.once",
-    "run_once": "trace.once",
-    "begins_at": "planning",
-    "compile_plan": "planning",
-    "tell_lessons": "planning",
-    "tell_log": "planning",
-    "trial_warnings": "check.trial_run",
-    "find_warnings": "check.warnings",
+    "check.trial_run": "trial_warnings",
+    "check.warnings": "find_warnings",
+    "planning": "begins_at compile_plan tell_lessons tell_log",
+    "trace.once": "Run run_once",
 }
+_ROOM_OF = {name: room for room, names in _LATER.items() for name in names.split()}
+__all__ = ["Finished", "Plan", "Record", "columns", "make_record", "simulate", *_ROOM_OF]
 
 
 def __getattr__(name: str) -> Any:
-    if name in _LATER:
+    if name in _ROOM_OF:
         from importlib import import_module
 
-        return getattr(import_module(f"simulation.construction.{_LATER[name]}"), name)
+        return getattr(import_module(f"simulation.construction.{_ROOM_OF[name]}"), name)
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -1,5 +1,8 @@
 """What the planner writes: TOML becomes frozen, checked objects, and units end here."""
 
+# What a name is, a type checker reads off the imports below.
+# mypy: implicit-reexport
+# ruff: noqa: F401
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
@@ -13,49 +16,23 @@ if TYPE_CHECKING:
     from simulation.scenario.types.mistakes import LogError, Mistake, ScenarioError
     from simulation.scenario.types.texts.site_log_text import SiteLog
 
-__all__ = [
-    "Change",
-    "LogError",
-    "Mistake",
-    "Scaled",
-    "Scenario",
-    "ScenarioError",
-    "SiteLog",
-    "Team",
-    "begin_by",
-    "load_scenario",
-    "parse_scenario",
-    "read_team",
-    "read_variation",
-    "shipped",
-    "shipped_names",
-    "vary",
-]
-
 # A worker runs plans and reads no scenario: the tables, which take long to load, are imported where they are asked for.
 _LATER = {
-    "Change": "types.change",
-    "LogError": "types.mistakes",
-    "Mistake": "types.mistakes",
-    "Scaled": "reading.teams",
-    "Scenario": "tables.scenario",
-    "ScenarioError": "types.mistakes",
-    "SiteLog": "types.texts.site_log_text",
-    "Team": "reading.teams",
-    "begin_by": "reading.reading",
-    "load_scenario": "reading.reading",
-    "parse_scenario": "reading.reading",
-    "read_team": "reading.teams",
-    "read_variation": "reading.changes",
-    "shipped": "reading.reading",
-    "shipped_names": "reading.reading",
-    "vary": "reading.reading",
+    "reading.changes": "read_variation",
+    "reading.reading": "begin_by load_scenario parse_scenario shipped shipped_names vary",
+    "reading.teams": "Scaled Team read_team",
+    "tables.scenario": "Scenario",
+    "types.change": "Change",
+    "types.mistakes": "LogError Mistake ScenarioError",
+    "types.texts.site_log_text": "SiteLog",
 }
+_ROOM_OF = {name: room for room, names in _LATER.items() for name in names.split()}
+__all__ = [*_ROOM_OF]
 
 
 def __getattr__(name: str) -> Any:
-    if name in _LATER:
+    if name in _ROOM_OF:
         from importlib import import_module
 
-        return getattr(import_module(f"simulation.scenario.{_LATER[name]}"), name)
+        return getattr(import_module(f"simulation.scenario.{_ROOM_OF[name]}"), name)
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
