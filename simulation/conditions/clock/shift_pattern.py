@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from simulation.scenario.types.named_values import WEEKDAYS
+from simulation.scenario.types.spans import join_spans
 
 if TYPE_CHECKING:
     from simulation.conditions.clock.sun import Span
@@ -24,7 +25,7 @@ def on_shift(shift: Shift, starts: datetime, horizon: float) -> list[Span]:
         for pieces in _shifts(shift, starts, horizon)
         for start, end in _handed_over(shift, _without_breaks(shift, pieces, _midnight(starts)))
     ]
-    return _joined([(start, end) for start, end in spans if start < end])
+    return join_spans(((start, end) for start, end in spans if start < end), 1e-9)
 
 
 def shifts_kept(shift: Shift, starts: datetime, horizon: float) -> tuple[Span, ...]:
@@ -89,7 +90,7 @@ def hours_kept(shift: Shift, starts: datetime, since: float, until: float) -> fl
 
 def spans_kept(shift: Shift, starts: datetime, until: float) -> list[Span]:
     """Return when people are on a shift up to about an hour, as `hours_kept` counts them: spans that do not overlap, in order."""
-    return _joined([span for pieces in _shifts(shift, starts, until) for span in pieces])
+    return join_spans((span for pieces in _shifts(shift, starts, until) for span in pieces), 1e-9)
 
 
 def _midnight(starts: datetime) -> float:
@@ -156,13 +157,3 @@ def _without_first(hours: float, pieces: list[Span]) -> list[Span]:
         if end - start - taken > 1e-9:
             left.append((start + taken, end))
     return left
-
-
-def _joined(spans: list[Span]) -> list[Span]:
-    joined: list[Span] = []
-    for start, end in sorted(spans):
-        if joined and start <= joined[-1][1] + 1e-9:
-            joined[-1] = (joined[-1][0], max(end, joined[-1][1]))
-        else:
-            joined.append((start, end))
-    return joined

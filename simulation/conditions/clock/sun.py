@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import date, datetime, timedelta, timezone
 from typing import TYPE_CHECKING
 
+from simulation.scenario.types.spans import join_spans
+
 if TYPE_CHECKING:
     from simulation.scenario.tables.ground import Site
 
@@ -69,9 +71,5 @@ def daylight(site: Site, starts: datetime, days: int) -> list[Span]:
         if up is None:
             continue
         offset = (datetime(day.year, day.month, day.day) - starts).total_seconds() / 3600
-        start, end = offset + up[0], offset + up[1]
-        if spans and start <= spans[-1][1] + 1e-9:
-            spans[-1] = (spans[-1][0], max(end, spans[-1][1]))
-        else:
-            spans.append((start, end))
-    return spans
+        spans.append((offset + up[0], offset + up[1]))
+    return join_spans(spans, 1e-9)

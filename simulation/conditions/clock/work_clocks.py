@@ -13,6 +13,7 @@ from simulation.conditions.clock.shift_pattern import on_shift, shifts_kept
 from simulation.conditions.clock.sun import Span, daylight
 from simulation.conditions.stops.effects import HourEffects, HourlyWeather
 from simulation.conditions.stops.limits_from_scenario import limits_of
+from simulation.scenario.types.spans import join_spans
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -120,18 +121,11 @@ def closed_spans(scenario: Scenario) -> list[Span]:
     midnight = -(starts.hour + starts.minute / 60 + starts.second / 3600)
     days = range(-1, math.ceil(scenario.horizon / 24) + 1)
     used = (*flying.windows, *((at, at + flying.movement) for at in flying.movements))
-    spans = sorted(
+    return join_spans(
         (midnight + 24 * day + low - flying.clear_before, midnight + 24 * day + high + flying.clear_after)
         for day in days
         for low, high in used
     )
-    joined: list[Span] = []
-    for low, high in spans:
-        if joined and low <= joined[-1][1]:
-            joined[-1] = (joined[-1][0], max(high, joined[-1][1]))
-        else:
-            joined.append((low, high))
-    return joined
 
 
 def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable
 from typing import Protocol
 
 import numpy as np
@@ -19,6 +18,7 @@ from simulation.conditions.stops.weather_limits import COLD, HEAT, LIGHTNING, MU
 from simulation.conditions.stops.wet_bulb_globe import wet_bulb_globe
 from simulation.conditions.stops.wind_chill import wind_chill
 from simulation.conditions.stops.work_and_rest import fahrenheit, rate_in_heat, share_worked
+from simulation.scenario.types.spans import join_spans
 
 Array = NDArray[float64]
 Flags = NDArray[np.bool_]
@@ -203,7 +203,7 @@ class HourEffects:
     def _unsafe(self, number: int, all_clear: float) -> Spans:
         before = range(number - int(all_clear // HOURS) - 1, number)
         heard = [hour for block in (*before, number) for hour in self.thunder(block)]
-        return _merged((hour, hour + 1.0 + all_clear) for hour in heard)
+        return join_spans((hour, hour + 1.0 + all_clear) for hour in heard)
 
     def _wet(self, origin: float, longer: float) -> Spans:
         """Return the wet spells that reach into a block, or would if they lasted so much longer."""
@@ -219,20 +219,10 @@ def _open(allowed: Flags) -> Array:
 
 def _inside(spans: Spans, moments: Array) -> Flags:
     """Return which moments lie in one of some spans in the order of their starts."""
-    merged = _merged(spans)
+    merged = join_spans(spans)
     if not merged:
         return np.zeros(len(moments), dtype=bool)
     starts, ends = np.array(merged).T
     index = np.searchsorted(starts, moments, side="right") - 1
     inside: Flags = (index >= 0) & (moments < ends[index])
     return inside
-
-
-def _merged(spans: Iterable[tuple[float, float]]) -> Spans:
-    merged: Spans = []
-    for start, end in spans:
-        if merged and start <= merged[-1][1]:
-            merged[-1] = (merged[-1][0], max(end, merged[-1][1]))
-        else:
-            merged.append((start, end))
-    return merged

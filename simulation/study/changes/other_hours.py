@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from simulation.scenario.types.spans import join_spans
+
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
@@ -51,19 +53,14 @@ def also_with_crews(scenario: Scenario, work: str) -> list[tuple[str, str]]:
 
 def _of_a_day(spans: Iterable[tuple[float, float]]) -> Spans:
     """Return the union of spans of hours, in order from midnight to midnight."""
-    cut = sorted(
-        piece
-        for low, high in spans
-        for piece in ((low, min(high, 24.0)), (max(low, 24.0) - 24.0, high - 24.0))
-        if piece[0] < piece[1]
+    return tuple(
+        join_spans(
+            piece
+            for low, high in spans
+            for piece in ((low, min(high, 24.0)), (max(low, 24.0) - 24.0, high - 24.0))
+            if piece[0] < piece[1]
+        )
     )
-    joined: list[tuple[float, float]] = []
-    for low, high in cut:
-        if joined and low <= joined[-1][1]:
-            joined[-1] = (joined[-1][0], max(joined[-1][1], high))
-        else:
-            joined.append((low, high))
-    return tuple(joined)
 
 
 def _clock(hour: float) -> str:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from operator import itemgetter
 
 from simulation.construction import Finished
 from simulation.construction.plan.plan import Plan
@@ -26,6 +25,7 @@ from simulation.construction.plan.steps import (
 )
 from simulation.construction.trace.links import SLACK, clock_of
 from simulation.construction.trace.task_times import list_tasks
+from simulation.scenario.types.spans import join_spans
 
 #: Kinds of work that follow the rows.
 FOLLOWING = (DRILL, BACKFILL, TASK, CLOSING)
@@ -70,19 +70,9 @@ def list_after_rows(run: Finished, done: list[Step], last_row: float) -> tuple[A
         else:
             whose = "grading gangs" if KINDS[kind].owner == GRADERS else "laying crews"
         what = run.actors[actor].name
-        spans = _joined(span for step in sorted(steps, key=itemgetter(START)) for span in _worked(run, step))
+        spans = tuple(join_spans((span for step in steps for span in _worked(run, step)), SLACK))
         rows.append(AfterRows(KINDS[kind].name, what, whose, spans, sum(step[WORK] for step in steps)))
     return tuple(sorted(rows, key=lambda row: (row.spans[:1], row.name != SWEEP)))
-
-
-def _joined(spans: Iterator[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
-    """Return spans that follow each other, those that touch as one."""
-    merged: list[tuple[float, float]] = []
-    for low, high in spans:
-        if merged and low <= merged[-1][1] + SLACK:
-            low, _ = merged.pop()
-        merged.append((low, high))
-    return tuple(merged)
 
 
 def name_gang(plan: Plan, task: FollowPlan) -> str:
