@@ -80,6 +80,15 @@ class EdgePlan:
         mine = by_row[self.first : self.last]
         return mine if self.upward else mine[::-1]
 
+    def turn(self, row: int) -> int:
+        """Return which of its rows, in the order of laying, one of the area is, from 0."""
+        return row - self.first if self.upward else self.last - 1 - row
+
+    @property
+    def pieces(self) -> int:
+        """Half mats that a row is wide: all of its rows are alike in that, and all of the field as deep."""
+        return 2 * self.full[0] + self.half[0]
+
 
 @dataclass(frozen=True)
 class AreaPlan:

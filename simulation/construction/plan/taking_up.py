@@ -110,7 +110,7 @@ def _sections(scenario: Scenario, laying: Plan, number: int) -> Iterator[Section
     for order, section in enumerate(sections):
         index = laying.areas[number].edges[section.part]
         edge = laying.edges[index]
-        places = [row - edge.first if edge.upward else edge.last - 1 - row for row in section.rows]
+        places = list(map(edge.turn, section.rows))
         yield SectionPlan(
             area=number,
             edge=index,

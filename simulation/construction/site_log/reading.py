@@ -193,15 +193,14 @@ def _sky(entries: Sequence[Entry], mistakes: list[Mistake]) -> bool | None:
 
 def _lived(plan: Plan, rows: Sequence[RowsLaid], at: float) -> tuple[tuple[float, float], ...]:
     """Return rising moments and the share of the field that lay at each; between them, as if rows were laid evenly."""
-    size = [2 * edge.full[0] + edge.half[0] for edge in plan.edges]
-    field = sum(row * len(edge.full) for row, edge in zip(size, plan.edges, strict=True))
+    field = sum(edge.pieces * len(edge.full) for edge in plan.edges)
     moments = sorted({0.0, at, *(row.start for row in rows), *(row.end for row in rows)})
     shares = []
     for moment in moments:
         lay = 0.0
         for row in rows:
             part = (moment - row.start) / max(row.end - row.start, SECOND)
-            lay += size[row.edge] * (row.upto - row.first) * min(1.0, max(0.0, part))
+            lay += plan.edges[row.edge].pieces * (row.upto - row.first) * min(1.0, max(0.0, part))
         shares.append(lay / field)
     return tuple(zip(moments, shares, strict=True))
 

@@ -71,7 +71,7 @@ def _balance_up(run: Finished, field: ComingUp, kind: int) -> Balance:
     for section in plan.take_up.sections:
         edge = plan.edges[section.edge]
         mats = (edge.full, edge.half)[kind]
-        lay += sum(mats[row - edge.first if edge.upward else edge.last - 1 - row] for row in section.rows)
+        lay += sum(mats[edge.turn(row)] for row in section.rows)
     up = sum(int(field.luck.mats[area][row][:, kind].sum()) for area, row in field.lifted)
 
     def of(pallets: Iterable[PalletUp]) -> int:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from operator import itemgetter
 
-from simulation.construction.plan.plan import EdgePlan
 from simulation.construction.plan.steps import EDGE, END, KIND, LIFT, ROW, START, Step
 from simulation.construction.site.site import Site
 
@@ -23,7 +22,7 @@ def measure_progress(site: Site) -> list[float]:
     """
     plan, trace = site.plan, site.trace
     over = max((plan.horizon if step is None else step[END] for step in site.reached), default=plan.horizon)
-    size = [_row(edge) for edge in plan.edges]
+    size = [edge.pieces for edge in plan.edges]
     if plan.take_up is not None:
         whole = sum(size[section.edge] * len(section.rows) for section in plan.take_up.sections)
         return _taken_up([step for step in trace if step[KIND] == LIFT], size, whole, site.env.now)
@@ -68,8 +67,3 @@ def _lived(lived: tuple[tuple[float, float], ...], share: float) -> list[float]:
         part = (percent / 100.0 - low) / (high - low) if high > low else 1.0
         times.append(start + min(max(part, 0.0), 1.0) * (end - start))
     return times
-
-
-def _row(edge: EdgePlan) -> int:
-    """Return the half mats that a row is wide: all rows of a laying edge are alike in that, and all of the field as deep."""
-    return 2 * edge.full[0] + edge.half[0]

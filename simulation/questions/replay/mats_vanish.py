@@ -66,14 +66,10 @@ class _Ledger:
         for section in sections:
             edge = self.plan.edges[section.edge]
             for row in section.rows:
-                index = self._place(section.edge, row)
+                index = edge.turn(row)
                 self.lying[section.edge].add(index)
                 self.whole[0] += edge.full[index]
                 self.whole[1] += edge.half[index]
-
-    def _place(self, index: int, row: int) -> int:
-        edge = self.plan.edges[index]
-        return row - edge.first if edge.upward else edge.last - 1 - row
 
     def stand(self, hour: float) -> Stand:
         edges = self.plan.edges
@@ -82,7 +78,7 @@ class _Ledger:
         for step in self.rows:
             if step[START] > hour:
                 break
-            index = self._place(step[EDGE], step[NUMBER])
+            index = edges[step[EDGE]].turn(step[NUMBER])
             front[step[EDGE]] = index
             (gone if step[END] <= hour else begun)[step[EDGE]].add(index)
             if step[END] <= hour:
@@ -226,11 +222,11 @@ class DoingsUp:
             return self.ground.yard if kind == "forklift" else None
         edge, plan = self.ground.edges[step[EDGE]], self.run.site.plan.edges[step[EDGE]]
         if step[KIND] in (LIFT, SORT):
-            row = step[NUMBER] - plan.first if plan.upward else plan.last - 1 - step[NUMBER]
+            row = plan.turn(step[NUMBER])
         else:
             rows = [row for row in self.steps[step[ACTOR]] if row[KIND] in (LIFT, SORT) and row[START] <= step[START]]
             last = rows[-1] if rows and rows[-1][EDGE] == step[EDGE] else None
-            row = 0 if last is None else last[NUMBER] - plan.first if plan.upward else plan.last - 1 - last[NUMBER]
+            row = 0 if last is None else plan.turn(last[NUMBER])
         if kind != "forklift":
             return edge.point(row + 0.5)
         way = self.ground.way(step[EDGE], edge.rows // 2)

@@ -179,7 +179,7 @@ def read_course(scenario: Scenario, run: Finished, run_number: int) -> Course:
 
 
 def _laid(plan: Plan, done: list[Step]) -> Points:
-    size = [2 * edge.full[0] + edge.half[0] for edge in plan.edges]  # all rows of a laying edge are as wide
+    size = [edge.pieces for edge in plan.edges]
     field = sum(row * len(edge.full) for row, edge in zip(size, plan.edges, strict=True))
     before, laid = [0] * len(size), 0
     points = [(0.0, 0.0)]
