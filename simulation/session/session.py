@@ -109,6 +109,18 @@ def mistakes_of(name: str) -> Iterator[None]:
 
 
 @contextmanager
+def mistakes_in_option(option: str = "") -> Iterator[None]:
+    """Turn what is wrong with an option into a line that begins with it; where none is named, the mistakes name it."""
+    from simulation.scenario import ScenarioError
+
+    try:
+        yield
+    except ScenarioError as error:
+        more = len(error.mistakes) - 1
+        stop((f"{option}: {error.mistakes[0]}" if option else f"--{error}") + (f" (and {more} more)" if option and more else ""))
+
+
+@contextmanager
 def refusals() -> Iterator[None]:
     """Turn what keeps a command from an answer into its line: a store or cluster that cannot be used, a stop before any run."""
     from simulation.replicate import ClusterError

@@ -155,16 +155,13 @@ def _scenario_or_study(given: str | None, units: str | None) -> tuple[str, Scena
 
 def _plans(scenario: Scenario, asked: Sequence[str], each: int) -> list[tuple[str, Scenario]]:
     """Return the plans that were asked for, the scenario as written first, or say what is wrong with them."""
-    from simulation.scenario import ScenarioError, read_team, read_variation
+    from simulation.scenario import read_team, read_variation
     from simulation.study.changes.variations import variations
 
-    try:
+    with session.mistakes_in_option("--compare"):
         changes = [read_variation(text) for text in asked if "=" in text]
         teams = [read_team(team) for text in asked if "=" not in text for team in text.split(",")]
         return variations(scenario, changes, teams, run_count=each)
-    except ScenarioError as error:
-        lines = [str(mistake) for mistake in error.mistakes]
-        stop(f"--compare: {lines[0]}" + (f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""))
 
 
 def _make_answer(result: BriefResult, folder: Path) -> Answer:

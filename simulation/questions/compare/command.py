@@ -79,7 +79,7 @@ def _load_plans(
     asking: Asking, files: Sequence[str], vary: Sequence[str], crews: str | None, one_at_a_time: bool
 ) -> tuple[str, list[tuple[str, Scenario]]]:
     """Return the file whose folder takes the report, and the plans with their names, and say what is odd of each file."""
-    from simulation.scenario import ScenarioError, read_team, read_variation
+    from simulation.scenario import read_team, read_variation
     from simulation.study.changes.variations import MOST_PLANS, variations
 
     if len(files) > 1 and (vary or crews):
@@ -94,10 +94,7 @@ def _load_plans(
     name, scenario = loaded[0]
     if len(loaded) > 1:
         return name, [(Path(file).stem, written) for file, written in loaded]
-    try:
+    with session.mistakes_in_option("compare"):
         changes = [read_variation(text) for text in vary]
         teams = [read_team(text) for text in crews.split(",")] if crews else []
         return name, variations(scenario, changes, teams, one_at_a_time, asking.runs)
-    except ScenarioError as error:
-        lines = [str(mistake) for mistake in error.mistakes]
-        stop(f"compare: {lines[0]}" + (f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""))

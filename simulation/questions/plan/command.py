@@ -144,11 +144,9 @@ def _read_objective(name: str, scenario: Scenario, goal: str | None, milestone: 
 
 def _read_choices(scenario: Scenario, texts: list[str], where: str) -> tuple[tuple[Option, ...], ...] | None:
     from simulation.questions.plan.space import read_choices
-    from simulation.scenario import ScenarioError
+    from simulation.session.session import mistakes_in_option
 
     if not texts:
         return None
-    try:
+    with mistakes_in_option(where):
         return read_choices(scenario, texts)
-    except ScenarioError as error:
-        stop(f"{where}: {error.mistakes[0]}")

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Annotated
 
 import typer
 
 from simulation.questions.slip.delays import BY
+from simulation.session import session
 from simulation.session.asking import Asking, with_options
-from simulation.session.lines import stop
 from simulation.session.options import SCENARIO
 
 WHAT = typer.Option(
@@ -43,18 +42,10 @@ def slip(
     from simulation.questions.slip.study import slip as ask
 
     names = tuple(dict.fromkeys(what or ()))
-    _read(lambda: read_delays(by))
+    with session.mistakes_in_option():
+        read_delays(by)
     name, loaded = asking.load(scenario)
-    _read(lambda: delayable_items(loaded, names))
+    with session.mistakes_in_option():
+        delayable_items(loaded, names)
     files = ("slip", answer_files(file_stem("slip", names)))
     asking.answer(name, [loaded], files, lambda context: slip_answer(ask(loaded, context, names, by)))
-
-
-def _read(read: Callable[[], object]) -> None:
-    """Say what is wrong with an option, if it cannot be read."""
-    from simulation.scenario import ScenarioError
-
-    try:
-        read()
-    except ScenarioError as error:
-        stop(f"--{error}")

@@ -8,6 +8,7 @@ import typer
 
 from simulation.questions.staffing.candidates import CREWS, OWN_CREWS
 from simulation.questions.staffing.verdicts import CONFIDENCE, MOST, NAMED
+from simulation.session import session
 from simulation.session.asking import Asking, with_options
 from simulation.session.lines import stop
 from simulation.session.options import SCENARIO
@@ -98,9 +99,6 @@ def staffing(
 def _read_search(crews: str, start: str | None, forklifts: str | None) -> Search:
     """Return the teams in question, or say what is wrong with one of the options."""
     from simulation.questions.staffing.candidates import read_search
-    from simulation.scenario import ScenarioError
 
-    try:
+    with session.mistakes_in_option():
         return read_search(crews, start, forklifts)
-    except ScenarioError as error:
-        stop(f"--{error}")
