@@ -8,19 +8,25 @@ from itertools import islice
 from typing import Any
 
 from simulation.chance import draw_factors
+from simulation.chance.levels import levels_at, scores_of
+from simulation.chance.scatter import factors
+from simulation.construction.plan.field_state import FieldState
 from simulation.construction.plan.plan_parts import ShipmentPlan
 from simulation.construction.plan.steps import DAILY_LIMIT, DISCHARGE, END, SHIPMENT
 from simulation.construction.site.idle_steps import BY_CALENDAR
 from simulation.construction.site.pallets.board import Board
 from simulation.construction.site.site import Site
+from simulation.scenario.types.uncertainty.distributions import Constant
+
+#: Dates that are drawn before one that is late counts as having none left. Planning value: it may then be one of a thousand.
+_TRIES = 1_000
 
 
 def shipment(site: Site, board: Board, plan: ShipmentPlan, number: int, actor: int) -> Generator[Any, Any, Any]:
     """Keep its pallets back from trucks and flights, come, and bring them to the yard.
 
     A lot waits at the gate for a day on which the daily limit has room. One that is known never to come is ordered again as far
-    as its pallets are short. Where the work had begun, one that is late by then comes at once, or on its next date. One that has
-    no pallets to bring comes only where a task needs what else is on board.
+    as its pallets are short. One that has no pallets to bring comes only where a task needs what else is on board.
     """
     stock, because = board.stock, site.zero
     brought = 0 if site.plan.state is None else site.plan.state.shipped(number)
@@ -32,9 +38,9 @@ def shipment(site: Site, board: Board, plan: ShipmentPlan, number: int, actor: i
         site.shipments.came(number, site, because)
         return
     if not brought:
-        lands, missed = draw_date(site, plan)
-        while plan.again is not None and lands < because[END]:
-            lands += plan.again
+        lands, missed = (
+            draw_date(site, plan) if site.plan.state is None else _draw_date_after(site, plan, number, site.plan.state)
+        )
         because = yield site.begin(SHIPMENT, max(0.0, lands - because[END]), because, actor)
         if missed and plan.again is None:
             stock.lose_shipment(number, because)
@@ -61,14 +67,39 @@ def shipment(site: Site, board: Board, plan: ShipmentPlan, number: int, actor: i
 
 def draw_date(site: Site, plan: ShipmentPlan) -> tuple[float, int]:
     """Return the hour at which a shipment comes, or is known never to, and on how many dates before it has not come."""
-    missed, comes = _dates_missed(site, plan), f"{plan.key}.comes"
+    comes = f"{plan.key}.comes"
     factor = next(draw_factors(site.plan.scatters[comes], site.streams, comes, ""))
+    missed = 0 if plan.chance == 1.0 else _dates_missed(plan, site.streams.stream("shipment comes", plan.key).random())
     return site.levels[comes] * factor + plan.put_off + missed * (plan.again or 0.0), missed
 
 
-def _dates_missed(site: Site, plan: ShipmentPlan) -> int:
+def _draw_date_after(site: Site, plan: ShipmentPlan, number: int, state: FieldState) -> tuple[float, int]:
+    """Return the same of a shipment that has not come by the moment at which the run begins, and of which nothing else is known.
+
+    Its date is one of those after the moment, as likely as they were from the start: those before it are drawn anew. One that
+    the log says is known, and its chance holds for it. Where no date is left, as of one that was sure to have come, it comes at
+    once.
+    """
+    put_off = state.put_off[number] if number < len(state.put_off) else plan.put_off
+    later, due = plan.put_off - put_off, dict(state.due).get(number)
+    lands, missed = draw_date(site, plan)
+    if due is not None:
+        return due + later + missed * (plan.again or 0.0), missed
+    comes, again = f"{plan.key}.comes", plan.again or 0.0
+    level = next(level for level in site.plan.levels if level.key == comes)
+    generator = site.streams.stream("shipment late", plan.key)
+    sure = isinstance(level.level, Constant) and site.plan.scatters[comes] == 0.0 and plan.chance == 1.0
+    for _ in range(1 if sure else _TRIES):
+        if lands - later > state.at:
+            return lands, missed
+        value = levels_at([level], {score: float(generator.standard_normal()) for score in scores_of(level)})[comes]
+        missed = 0 if plan.chance == 1.0 else _dates_missed(plan, float(generator.random()))
+        lands = value * float(factors(site.plan.scatters[comes], generator, 1)[0]) + plan.put_off + missed * again
+    while plan.again is not None and lands <= state.at:
+        lands += plan.again
+    return max(lands, state.at), missed if plan.again is not None else 0
+
+
+def _dates_missed(plan: ShipmentPlan, luck: float) -> int:
     """Return on how many dates it does not come before the one on which it does; a better chance never gives more."""
-    if plan.chance == 1.0:
-        return 0
-    luck = site.streams.stream("shipment comes", plan.key).random()
     return int(math.log1p(-luck) / math.log1p(-plan.chance))

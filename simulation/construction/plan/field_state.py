@@ -128,6 +128,10 @@ class FieldState:
         Steps done of each work that follows rows.
     shipments : tuple of (int or None)
         Pallets that each has brought to the yard, those that wait there included; None where it is known never to come.
+    due : tuple of (int, float)
+        Shipments that have not come, of which the log says when they will, and the moment of each.
+    put_off : tuple of float
+        By how many hours each shipment was put off in the scenario that the log tells of.
     wet : bool or None
         Whether it rains at the moment; None where nobody says.
     apart : PackedApart or None
@@ -152,6 +156,8 @@ class FieldState:
     swept_since: tuple[float | None, ...] = ()
     followed: tuple[int, ...] = ()
     shipments: tuple[int | None, ...] = ()
+    due: tuple[tuple[int, float], ...] = ()
+    put_off: tuple[float, ...] = field(default=(), compare=False)
     wet: bool | None = None
     apart: PackedApart | None = None
     lived: tuple[tuple[float, float], ...] = field(default=(), compare=False)

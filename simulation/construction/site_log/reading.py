@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import TYPE_CHECKING
@@ -17,6 +17,7 @@ from simulation.scenario.site_log.evidence import Evidence, ForkliftsUp, Pallets
 from simulation.scenario.site_log.log_lines import missing_columns, read_lines
 from simulation.scenario.types.mistakes import LogError, Mistake
 from simulation.scenario.types.texts.site_log_text import SiteLog
+from simulation.scenario.types.uncertainty.distributions import Constant
 
 if TYPE_CHECKING:
     from simulation.scenario import Scenario
@@ -87,6 +88,8 @@ def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogReading:
     taken = tuple(f"{name}: the log has no such column; {what}" for name, what in missing_columns(read.columns) if read.lines)
     if stock.apart is not None and entries:
         taken = (*taken, _PACKED_APART)
+    if at > 0.0:
+        taken = (*taken, *_late_ships(scenario, under_way, at))
     if not entries and at == 0.0:
         return LogReading(None, evidence, (), 0, tuple(entry.line.number for entry in late))
     state = FieldState(
@@ -106,6 +109,8 @@ def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogReading:
         swept_since=under_way.swept_since,
         followed=under_way.followed,
         shipments=under_way.shipments,
+        due=under_way.due,
+        put_off=tuple(shipment.put_off for shipment in plan.supply.shipments),
         wet=_sky(entries, mistakes),
         apart=None if stock.apart is None else stock.apart.came,
         lived=_lived(plan, [*rows, *counted], at),
@@ -114,6 +119,18 @@ def read_site_log(scenario: Scenario, plan: Plan, log: SiteLog) -> LogReading:
     if mistakes:
         raise LogError(log.file, sorted(mistakes, key=_line_number))
     return LogReading(state, evidence, taken, len(entries), tuple(entry.line.number for entry in late))
+
+
+def _late_ships(scenario: Scenario, under_way: WorkUnderWay, at: float) -> Iterator[str]:
+    """Yield what is taken for granted of shipments that should have come in half of the runs, and of which nothing is written."""
+    for number, shipment in enumerate(scenario.supply.shipments):
+        level = shipment.comes.level
+        middle = (level.value if isinstance(level, Constant) else level.quantile(0.0)) + shipment.put_off
+        if under_way.shipments[number] == 0 and number not in dict(under_way.due) and middle <= at:
+            sure = isinstance(level, Constant) and not shipment.comes.scatter and shipment.chance == 1.0
+            how = "it is taken to come at once" if sure else "it is taken to come on one of its dates after the moment"
+            name, day = f"shipment {number + 1}", scenario.starts + timedelta(hours=at + 24.0)
+            yield f"{name} has not come: {how}; write when it will under way, as {name} due {day:%Y-%m-%d} 06:00"
 
 
 def _line_number(mistake: Mistake) -> int:

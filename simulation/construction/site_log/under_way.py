@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 
 _EXAMPLE = (
     "write things with / between them, such as truck 1.2 coming 14:20, forklift 2 down 09:15, ordered 12 pallets 08:00, "
-    "load of 8 pallets, shipment 1 brought 240 pallets, shipment 2 never comes, reached runway open 14:30, "
+    "load of 8 pallets, shipment 1 brought 240 pallets, shipment 2 never comes, shipment 3 due 2031-04-12 06:00, "
+    "reached runway open 14:30, "
     "sweeping runway open 12:30, prepared apron, temporary end runway high, done 3 of tie-downs, apron"
 )
 
@@ -37,6 +38,7 @@ class WorkUnderWay:
     swept_since: tuple[float | None, ...]
     followed: tuple[int, ...]
     shipments: tuple[int | None, ...]
+    due: tuple[tuple[int, float], ...]
     prepared: frozenset[str]
     ends: frozenset[int]
 
@@ -60,6 +62,7 @@ class _Reader:
         self.swept: list[float | None] = [None] * len(plan.milestones)
         self.followed = [0] * len(plan.follows)
         self.shipments: list[int | None] = [0] * len(plan.supply.shipments)
+        self.due: dict[int, tuple[float, Entry]] = {}
         self.prepared: set[str] = set()
         self.ends: set[int] = set()
 
@@ -67,6 +70,8 @@ class _Reader:
         """Take one thing; what is only under way counts where the line is of the moment. Return what is wrong with it."""
         words = item.words
         when = 0.0 if item.when is None else to_the_second((item.when - self.scenario.starts) / timedelta(hours=1))
+        if item.what == "due":
+            return self._due(int(words[0]), when, entry)
         if item.when is not None and not -SECOND <= when <= entry.end + SECOND:
             moment = f"{item.when:%Y-%m-%d %H:%M}"
             return self._wrong(entry, f"{moment} does not lie between the start and the line", "write when it began")
@@ -83,9 +88,8 @@ class _Reader:
                 self.orders.append((int(words[0]), max(when, 0.0)))
             case "shipment":
                 number = int(words[0])
-                if not 1 <= number <= len(self.shipments):
-                    right = f"there are {len(self.shipments)}" if self.shipments else "the scenario has no [[supply.shipments]]"
-                    return self._wrong(entry, f"there is no shipment {number}", right)
+                if wrong := self._no_shipment(number, entry):
+                    return wrong
                 on_it = self.plan.supply.shipments[number - 1].pallets
                 if words[1] and int(words[1]) > on_it:
                     return self._wrong(entry, f"shipment {number} has {on_it} pallets on it", f"write at most {on_it}")
@@ -115,6 +119,22 @@ class _Reader:
                 self.followed[number] = min(int(words[0]), len(self.plan.follows[number].counts))
             case _:
                 return self._milestone(item.what, words[0], max(when, 0.0), entry, now)
+        return None
+
+    def _no_shipment(self, number: int, entry: Entry) -> Mistake | None:
+        if 1 <= number <= len(self.shipments):
+            return None
+        right = f"there are {len(self.shipments)}" if self.shipments else "the scenario has no [[supply.shipments]]"
+        return self._wrong(entry, f"there is no shipment {number}", right)
+
+    def _due(self, number: int, when: float, entry: Entry) -> Mistake | None:
+        """Take the date on which a shipment is to come; a later line puts another in its place."""
+        if wrong := self._no_shipment(number, entry):
+            return wrong
+        if when <= entry.end:
+            right = "write a moment after the line, or what it brought: shipment 1 brought 240 pallets"
+            return self._wrong(entry, f"shipment {number} was due before the line ends", right)
+        self.due[number - 1] = when, entry
         return None
 
     def _edge(self, number: int) -> tuple[str, str]:
@@ -160,6 +180,15 @@ def read_under_way(scenario: Scenario, plan: Plan, entries: Sequence[Entry], at:
             if wrong := reader.take(item, entry, abs(entry.end - at) <= SECOND):
                 mistakes.append(wrong)
     forklifts = _forklifts(plan, entries, reader.down, mistakes)
+    due = {}
+    for number, (when, entry) in reader.due.items():
+        if reader.shipments[number] == 0:
+            due[number] = when
+            if when <= at:
+                right = "write its new date in a later line, or what it brought: shipment 1 brought 240 pallets"
+                mistakes.append(
+                    entry.line.mistake("under way", f"shipment {number + 1} was due by then, and nothing came of it", right)
+                )
     counts = [fleet.count for fleet in plan.supply.fleets]
     trucks = tuple(
         tuple(reader.trucks.get((fleet, number), TruckState(AT_PORT)) for number in range(count))
@@ -176,6 +205,7 @@ def read_under_way(scenario: Scenario, plan: Plan, entries: Sequence[Entry], at:
         swept,
         tuple(reader.followed),
         tuple(reader.shipments),
+        tuple(sorted(due.items())),
         prepared,
         frozenset(reader.ends),
     )

@@ -16,6 +16,7 @@ _ITEMS = {
     "ordered": re.compile(rf"ordered (\d+) pallets {_WHEN}", re.I),
     "load": re.compile(r"load of (\d+) pallets", re.I),
     "shipment": re.compile(r"shipment (\d+) (?:brought (\d+) pallets|never comes)", re.I),
+    "due": re.compile(rf"shipment (\d+) due {_WHEN}", re.I),
     "sweeping": re.compile(rf"sweeping (.+?) {_WHEN}", re.I),
     "reached": re.compile(rf"reached (.+?) {_WHEN}", re.I),
     "prepared": re.compile(r"prepared (.+)", re.I),
