@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from simulation.replicate.executors import cores
+from simulation.replicate.in_turn import reach_in_turn
 from simulation.replicate.runs import Progress, Runs
 from simulation.replicate.worker import do_batch_of_runs
 from simulation.replicate.workshop import Workshop
@@ -76,12 +77,29 @@ class Alternatives:
 
     def reach(self, count: int, places: Sequence[int] | None = None) -> bool:
         """Have runs 0 up to, not including, `count` of some scenarios, or of all; return whether all of them are there."""
-        for index in range(len(self.runs)) if places is None else places:
-            complete = self.runs[index].reach(count)
-            self._there[index] = max(self._there[index], self.runs[index].stored(count))  # nobody is told of those that were kept
-            if not complete:
-                return False
-        return True
+        for _ in self.reach_in_turn([(place, count) for place in (range(len(self.runs)) if places is None else places)]):
+            pass
+        return not self.stopped
+
+    def reach_in_turn(self, asked: Sequence[tuple[int, int]]) -> Iterator[int]:
+        """Have runs of some scenarios, and yield the place of each, in order, as soon as it has its own.
+
+        Whoever reads the runs of one meanwhile keeps no worker waiting: those of the next have begun.
+
+        Parameters
+        ----------
+        asked : sequence of (int, int)
+            Places of scenarios, and the number of runs of each.
+
+        Yields
+        ------
+        int
+            Fewer than were asked for where `stopped` says why.
+        """
+        for place, count in asked:  # nobody is told of those that are kept
+            self._there[place] = max(self._there[place], self.runs[place].stored(count))
+        for number in reach_in_turn([(self.runs[place], count) for place, count in asked]):
+            yield asked[number][0]
 
     def table(self, index: int, count: int) -> RunTable:
         """Return one row for each of the runs of a scenario below `count` that there are, in order of run."""

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, wait
+from dataclasses import dataclass
 from itertools import islice
 from typing import Self
 
@@ -18,6 +19,25 @@ BATCH_SECONDS = 0.25
 WORTH_A_POOL = 3.0
 #: Times in a row that a team may break without a single batch done before it is the program that is broken.
 BREAKS = 3
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """Runs of one plan that are to be done, or other work of each number.
+
+    Attributes
+    ----------
+    order : Order
+        What is to be built.
+    numbers : sequence of int
+        Runs, each once.
+    spared : callable
+        Asked just before a batch is sent which of its runs need not be done, because somebody else has. Default: none.
+    """
+
+    order: Order
+    numbers: Sequence[int]
+    spared: Callable[[Sequence[int]], Collection[int]] = lambda numbers: ()
 
 
 class WorkersLost(RuntimeError):
@@ -60,49 +80,46 @@ class Batches:
             self._team.close()
             self._team = None
 
-    def do(
-        self, order: Order, numbers: Iterable[int], spared: Callable[[Sequence[int]], Collection[int]] | None = None
-    ) -> Iterator[Batch]:
-        """Yield batches as they are done, in no particular order, until every run is.
+    def do(self, wanted: Sequence[Wanted]) -> Iterator[tuple[int, Batch]]:
+        """Yield batches as they are done, each with the place of what it is of, until every run is.
 
-        Parameters
-        ----------
-        order : Order
-            What is to be built.
-        numbers : iterable of int
-            Runs, each once.
-        spared : callable, optional
-            Asked just before a batch is sent which of its runs need not be done, because somebody else has.
+        What is wanted first is begun first, and what is wanted next while the last batches of that are under way: nobody waits
+        for the end of one plan's runs before those of the next are begun.
 
         Raises
         ------
         WorkersLost
             If no team lives long enough to do a batch.
         """
-        left = deque(numbers)
-        sent: dict[Future[Batch], Sequence[int]] = {}
+        left = deque((place, deque(one.numbers)) for place, one in enumerate(wanted) if one.numbers)
+        sent: dict[Future[Batch], tuple[int, Sequence[int]]] = {}
         breaks = 0
         while left or sent:
-            team = self._team_for(len(left))
+            runs_left = sum(len(numbers) for _, numbers in left)
+            team = self._team_for(runs_left)
             try:
                 while left and len(sent) < team.room():
-                    batch = tuple(islice(left, self._size(len(left), team)))
-                    spare = spared(batch) if spared is not None else ()
-                    wanted = [number for number in batch if number not in spare]
-                    if wanted:
-                        future = team.executor.submit(do_batch, order, wanted)  # a broken pool refuses: it stays in `left`
-                        sent[future] = wanted
+                    place, numbers = left[0]
+                    batch = tuple(islice(numbers, self._size(len(numbers), runs_left, team)))
+                    spared = wanted[place].spared(batch)
+                    due = [number for number in batch if number not in spared]
+                    if due:
+                        future = team.executor.submit(do_batch, wanted[place].order, due)  # a broken pool refuses: all is left
+                        sent[future] = place, due
+                    runs_left -= len(batch)
                     for _ in batch:
+                        numbers.popleft()
+                    if not numbers:
                         left.popleft()
                 ended = wait(sent, team.silence, FIRST_COMPLETED).done
                 if not ended:
                     team.look_after()
                 for future in ended:
                     done = future.result()
-                    del sent[future]
+                    place, _ = sent.pop(future)
                     breaks = 0
                     self._learn(done)
-                    yield done
+                    yield place, done
             except team.broken:
                 self.close()
                 breaks += 1
@@ -110,8 +127,7 @@ class Batches:
                     remedy = "try --workers 1" if self._cluster is None else "give them more memory"
                     why = f"the workers ended {BREAKS} times without a run done, as where memory runs out: {remedy}"
                     raise WorkersLost(why) from None
-                for lost in sent.values():
-                    left.extendleft(reversed(lost))
+                left.extendleft((place, deque(lost)) for place, lost in reversed(sent.values()))
                 sent.clear()
             except Exception as error:
                 if self._cluster is None or isinstance(error, ClusterError):
@@ -143,9 +159,13 @@ class Batches:
         batches = -(-left // max(1, int(self._rate * BATCH_SECONDS)))
         return max(1, min(self._workers or executors.cores(), batches))
 
-    def _size(self, left: int, team: Team) -> int:
-        """Return how many runs the next batch has; towards the end fewer, so that nobody waits long for the last one."""
-        return max(1, min(int(self._rate * BATCH_SECONDS), -(-left // team.room())))
+    def _size(self, numbers: int, runs_left: int, team: Team) -> int:
+        """Return how many runs the next batch of a plan has: equal parts of it, and towards the end of all runs smaller ones.
+
+        So no worker waits long for the last one.
+        """
+        most = max(1, min(int(self._rate * BATCH_SECONDS), -(-runs_left // team.room())))
+        return -(-numbers // -(-numbers // most))
 
     def _learn(self, batch: Batch) -> None:
         # A clock that ticks coarsely may show no time at all.

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import UTC, datetime
 from functools import cache
 from pathlib import PurePath
@@ -96,21 +97,29 @@ class Manifest:
         """Bytes of a run's record; None where each has a length of its own."""
         return None if self.work else 8 * len(self.columns)
 
-    def written(self) -> dict[str, Any]:
-        """Return what does not change while the study goes on, ready for `json.dumps`."""
-        parts = asdict(self)
+    def written(self) -> tuple[dict[str, Any], dict[str, str]]:
+        """Return what does not change while the study goes on, ready for `json.dumps`, and the texts of its data files.
+
+        The files stand in it by the SHA-256 of their text, and the texts by the same: the studies of a question share them.
+        """
+        texts = {hash_text(text): text for text in self.data.values()}
+        parts = asdict(replace(self, data={name: hash_text(text) for name, text in self.data.items()}))
         for name in ("number", "last", "seconds", "runs"):
             del parts[name]
-        return parts
+        return parts, texts
+
+    def after(self, number: int, last: str, seconds: float, runs: int) -> Manifest:
+        """Return it with what is known by now."""
+        return replace(self, number=number, last=last, seconds=seconds, runs=runs)
 
     @classmethod
-    def read(cls, text: str) -> Manifest:
-        """Return a manifest from the JSON of what `written` gave.
+    def read(cls, text: str, texts: Mapping[str, str]) -> Manifest:
+        """Return a manifest from the JSON of what `written` gave, and the texts of data files by their SHA-256.
 
         Raises
         ------
         ValueError
-            If it is something else.
+            If it is something else, or one of its data files is not among them.
         """
         from pydantic import ValidationError
 
@@ -126,7 +135,9 @@ class Manifest:
             raise ValueError("its columns are not those of a run")
         if datetime.fromisoformat(manifest.began).tzinfo is None:
             raise ValueError("its beginning has no zone")
-        return manifest
+        if not texts.keys() >= set(manifest.data.values()):
+            raise ValueError("a data file of it is not there")
+        return replace(manifest, data={name: texts[digest] for name, digest in manifest.data.items()})
 
     def scenario(self, units: System | None = None) -> Scenario:
         """Return the scenario that was run, read once more from its text, to be told in `units` or as it says itself.
@@ -141,6 +152,11 @@ class Manifest:
         changes = [Change(*change) for change in self.changes]
         log = None if self.log is None else SiteLog(*self.log)
         return parse_scenario(self.text, self.file, title=self.title, data=self.data, changes=changes, units=units, log=log)
+
+
+def hash_text(text: str) -> str:
+    """Return the SHA-256 of a text."""
+    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def moment() -> str:

@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from simulation.construction import columns, compile_plan
-from simulation.replicate.batches import Batches
+from simulation.replicate.batches import Batches, Wanted
 from simulation.replicate.identity import Identity, processor
+from simulation.replicate.in_turn import heed
 from simulation.replicate.manifest import Manifest
-from simulation.replicate.runs import heed
 from simulation.replicate.store import FILE, Store, StoreError
 from simulation.replicate.worker import Order
 
@@ -110,7 +110,7 @@ def repeat(
         largest, done = 0.0, 0
         with Batches(workers, cluster) as batches:
             try:
-                for batch in batches.do(Order.of(plan), store.numbers(kept.number)):
+                for _, batch in batches.do([Wanted(Order.of(plan), store.numbers(kept.number))]):
                     first, last = min(batch.numbers), max(batch.numbers)
                     known = dict(store.records(kept.number, first, last + 1))
                     for run_number, record in zip(batch.numbers, batch.records, strict=True):

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulation.construction import columns
-from simulation.replicate.batches import WorkersLost
 from simulation.replicate.identity import Identity
+from simulation.replicate.in_turn import reach_in_turn
 from simulation.replicate.manifest import Manifest
 from simulation.replicate.run_table import RunTable
-from simulation.replicate.store import Store, StoreFull
-from simulation.replicate.worker import Order
+from simulation.replicate.store import Store
+from simulation.replicate.worker import Batch, Order
 from simulation.replicate.workshop import Workshop
 
 if TYPE_CHECKING:
@@ -24,9 +24,6 @@ if TYPE_CHECKING:
     from simulation.scenario import Scenario
 
 Progress = Callable[[int, int], None]
-
-#: Why there are fewer runs than asked for, when somebody asked the program to end.
-STOPPED = "stopped early"
 
 
 class KeptRuns:
@@ -45,6 +42,12 @@ class KeptRuns:
 
     Attributes
     ----------
+    study : int
+        Its number in the store.
+    order : Order
+        What workers are asked to build.
+    batches : Batches
+        Of the workshop.
     news : str
         What the workshop's folder held when this began, in a sentence; empty if nothing.
     stopped : str
@@ -58,9 +61,9 @@ class KeptRuns:
 
     def __init__(self, order: Order, begin: Callable[[Store], int], workshop: Workshop, progress: Progress | None = None) -> None:
         self.stopped = ""
-        self._order = order
+        self.order, self.batches = order, workshop.batches
         self._progress = progress
-        self._store, self._batches = workshop.store, workshop.batches
+        self._store = workshop.store
         with self._store.writing():
             self.study = begin(self._store)
             damaged = self._store.drop_damaged(self.study)
@@ -86,31 +89,31 @@ class KeptRuns:
 
         An interrupt or a full disk ends it early, with what is done kept and `stopped` saying why.
         """
-        there = set(self._store.numbers(self.study, upto=count))
+        for _ in reach_in_turn([(self, count)]):
+            pass
+        return not self.stopped
+
+    def want(self, count: int, but: Collection[int]) -> list[int]:
+        """Return which of runs 0 up to, not including, `count` are missing, but for some, in the order in which to do them."""
+        there = set(self._store.numbers(self.study, upto=count)).union(but)
         missing = [number for number in range(count) if number not in there]
-
-        def stored(numbers: Sequence[int]) -> set[int]:
-            by_another = set(self._store.numbers(self.study, min(numbers), max(numbers) + 1)).intersection(numbers)
-            there.update(by_another)
-            return by_another
-
         if missing and not self._noted:
             self._together, self._noted = self._store.begin_work(self.study) or self._together, True
-        if self._together:
-            # Two processes on one study begin at either end, and each is spared what the other has stored.
-            missing.reverse()
-        try:
-            for batch in self._batches.do(self._order, missing, stored):
-                self._store.add(self.study, batch.numbers, batch.records, batch.seconds)
-                there.update(batch.numbers)
-                if self._progress is not None:
-                    self._progress(len(there), count)
-        except KeyboardInterrupt as interrupt:
-            heed(interrupt)
-            self.stopped = STOPPED
-        except (StoreFull, WorkersLost) as error:
-            self.stopped = str(error)
-        return not self.stopped
+        # Two processes on one study begin at either end, and each is spared what the other has stored.
+        return missing[::-1] if self._together else missing
+
+    def stored_of(self, numbers: Sequence[int]) -> set[int]:
+        """Return which of some runs there are by now."""
+        return set(self._store.numbers(self.study, min(numbers), max(numbers) + 1)).intersection(numbers)
+
+    def keep(self, batch: Batch) -> None:
+        """Store runs that are done."""
+        self._store.add(self.study, batch.numbers, batch.records, batch.seconds)
+
+    def tell(self, there: int, count: int) -> None:
+        """Tell the progress that there are so many of so many runs."""
+        if self._progress is not None:
+            self._progress(there, count)
 
     def stored(self, count: int) -> int:
         """Return how many of the runs below `count` there are."""
@@ -183,13 +186,6 @@ class Runs(KeptRuns):
                 values[places[number]] = np.frombuffer(record, "<f8")
         by_column = np.ascontiguousarray(values.T)
         return RunTable({"run": np.array(numbers, dtype=np.int64), **dict(zip(self.columns, by_column, strict=True))})
-
-
-def heed(interrupt: KeyboardInterrupt) -> None:
-    """Tell an interrupt that it was heard, if it wants to know: one that a library swallowed is raised again."""
-    hear = getattr(interrupt, "heed", None)
-    if hear is not None:
-        hear()
 
 
 def do_runs(

@@ -19,9 +19,19 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Self
 from zlib import crc32
 
-from simulation.replicate.kept_study import KeptStudy
+from simulation.replicate.kept_study import KeptStudy, Standing
 from simulation.replicate.manifest import Manifest, moment
-from simulation.replicate.store_file import StoreError, StoreFull, damaged, open_store, plainly, studies_in, transaction
+from simulation.replicate.store_file import (
+    StoreError,
+    StoreFull,
+    damaged,
+    open_store,
+    plainly,
+    standings_in,
+    studies_in,
+    texts_in,
+    transaction,
+)
 
 if TYPE_CHECKING:
     from simulation.replicate.identity import Identity
@@ -54,6 +64,7 @@ class Store:
     def __init__(self, folder: Path | None, reading: bool = False) -> None:
         self.path = None if folder is None else folder / FILE
         self._base = open_store(self.path, reading)
+        self._read: dict[int, tuple[str, int | None]] = {}
 
     def __enter__(self) -> Self:
         return self
@@ -78,13 +89,21 @@ class Store:
             with transaction(self._base):
                 yield self._base
 
-    def _study(self, number: int) -> KeptStudy:
-        (study,) = studies_in(self.path, self._base, "WHERE number = ?", (number,))
-        return study
+    def _standing(self, number: int) -> Standing:
+        (standing,) = standings_in(self.path, self._base, "WHERE study = ?", (number,))
+        return standing
 
-    def _put(self, study: KeptStudy) -> None:
-        """Write the row of a study anew, its checksum with it."""
-        self._base.execute(f"INSERT OR REPLACE INTO study VALUES ({', '.join('?' * len(study.row))})", study.row)
+    def _put(self, kept: KeptStudy | Standing) -> None:
+        """Write a row of a study anew, its checksum with it."""
+        table = "study" if isinstance(kept, KeptStudy) else "standing"
+        self._base.execute(f"INSERT OR REPLACE INTO {table} VALUES ({', '.join('?' * len(kept.row))})", kept.row)
+
+    def _known(self, number: int) -> tuple[str, int | None]:
+        """Return the key of a study and the size of a record of it, which never change: they are read once."""
+        if number not in self._read:
+            (study,) = studies_in(self.path, self._base, number)
+            self._read[number] = study.key, self.manifest(number).record_size
+        return self._read[number]
 
     def study_of(self, identity: Identity, scenario: Scenario, columns: Sequence[str], work: str = "") -> int:
         """Return the number of the study with this identity, which begins now unless it is here already."""
@@ -93,20 +112,24 @@ class Store:
             if row is not None:
                 return int(row[0])
             number = 1 + int(base.execute("SELECT ifnull(max(number), 0) FROM study").fetchone()[0])
-            self._put(KeptStudy(number, identity.key, json.dumps(Manifest.begun(identity, scenario, columns, work).written())))
+            manifest = Manifest.begun(identity, scenario, columns, work)
+            parts, texts = manifest.written()
+            self._put(KeptStudy(number, identity.key, json.dumps(parts)))
+            self._put(Standing(number))
+            base.executemany("INSERT INTO data_file VALUES (?, ?) ON CONFLICT DO NOTHING", texts.items())
             return number
 
     def begin_work(self, study: int) -> bool:
         """Note that this process works on a study from now on; return whether another one seems to be at it as well."""
         with self.writing():
             together = self.others_at_work(study)
-            self._put(replace(self._study(study), host=socket.gethostname(), process=os.getpid()))
+            self._put(replace(self._standing(study), host=socket.gethostname(), process=os.getpid()))
         return together
 
     def others_at_work(self, study: int) -> bool:
         """Return whether another process seems to be at work on a study."""
         with plainly(self.path):
-            was = self._study(study)
+            was = self._standing(study)
         if was.host in ("", socket.gethostname()):
             return was.process not in (0, os.getpid()) and alive(was.process)
         # Clocks of two machines differ: what was stored in the future was not stored just now.
@@ -116,8 +139,8 @@ class Store:
         """Take this process's notes back, but for those that another has put its own in the place of."""
         mine = (socket.gethostname(), os.getpid())
         with self.writing() as base:
-            for study in studies_in(self.path, base, "WHERE host = ? AND process = ?", mine):
-                self._put(replace(study, host="", process=0))
+            for standing in standings_in(self.path, base, "WHERE host = ? AND process = ?", mine):
+                self._put(replace(standing, host="", process=0))
 
     def add(self, study: int, numbers: Sequence[int], records: Iterable[bytes], seconds: float) -> None:
         """Store some runs of a study: all of them, on disk when this returns, or none.
@@ -137,14 +160,13 @@ class Store:
             If the disk takes no more.
         """
         with self.writing() as base:
-            kept = self._study(study)
+            done, (key, _) = self._standing(study), self._known(study)
             rows = [
-                (study, number, _checksum(kept.key, number, record), record)
-                for number, record in zip(numbers, records, strict=True)
+                (study, number, _checksum(key, number, record), record) for number, record in zip(numbers, records, strict=True)
             ]
             added = base.executemany("INSERT INTO run VALUES (?, ?, ?, ?) ON CONFLICT (study, run) DO NOTHING", rows)
-            runs = kept.runs + max(added.rowcount, 0)
-            self._put(replace(kept, last=moment(), seconds=kept.seconds + seconds, runs=runs))
+            runs = done.runs + max(added.rowcount, 0)
+            self._put(replace(done, last=moment(), seconds=done.seconds + seconds, runs=runs))
 
     def drop_damaged(self, study: int) -> int:
         """Take away the runs of a study that are not what was stored, so that they are done again; return how many they were.
@@ -152,13 +174,13 @@ class Store:
         A checksum covers the study, the number and the record of a run: one that was put under another number is found as well.
         """
         with self.writing() as base:
-            kept = self._study(study)
-            whole = kept.read_manifest().record_size
+            key, whole = self._known(study)
             rows = base.execute("SELECT run, checksum, record FROM run WHERE study = ?", (study,))
-            bad = [(study, number) for number, checksum, record in rows if not _sound(kept.key, number, checksum, record, whole)]
+            bad = [(study, number) for number, checksum, record in rows if not _sound(key, number, checksum, record, whole)]
             if bad:
                 gone = base.executemany("DELETE FROM run WHERE study = ? AND run = ?", bad).rowcount
-                self._put(replace(kept, runs=kept.runs - gone))
+                done = self._standing(study)
+                self._put(replace(done, runs=done.runs - gone))
         return len(bad)
 
     def numbers(self, study: int, first: int = 0, upto: int | None = None) -> list[int]:
@@ -177,22 +199,27 @@ class Store:
         """
         query = "SELECT run, checksum, record FROM run WHERE study = ? AND run >= ? AND run < ? ORDER BY 1"
         with plainly(self.path):
-            kept = self._study(study)
-            whole = kept.read_manifest().record_size
+            key, whole = self._known(study)
             for number, checksum, record in self._base.execute(query, (study, first, 2**62 if upto is None else upto)):
-                if not _sound(kept.key, number, checksum, record, whole):
+                if not _sound(key, number, checksum, record, whole):
                     raise damaged(self.path, f"run {number} of study {study}")
                 yield number, record
 
     def manifests(self) -> list[Manifest]:
         """Return what is known of every study, in the order in which they began."""
-        with plainly(self.path):
-            return [study.read_manifest() for study in studies_in(self.path, self._base)]
+        return self._manifests(None)
 
     def manifest(self, study: int) -> Manifest:
         """Return what is known of one study."""
+        (manifest,) = self._manifests(study)
+        return manifest
+
+    def _manifests(self, number: int | None) -> list[Manifest]:
         with plainly(self.path):
-            return self._study(study).read_manifest()
+            texts = texts_in(self.path, self._base)
+            return [
+                study.read_manifest(self._standing(study.number), texts) for study in studies_in(self.path, self._base, number)
+            ]
 
 
 def alive(process: int) -> bool:

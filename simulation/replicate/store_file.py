@@ -9,15 +9,19 @@ from __future__ import annotations
 import shutil
 import sqlite3
 import stat
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import closing, contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any, TypeVar
 
-from simulation.replicate.kept_study import PARTS, KeptStudy
+from simulation.replicate.kept_study import KeptStudy, Standing
+from simulation.replicate.manifest import hash_text
+
+KeptT = TypeVar("KeptT")
 
 #: Marks the file as a store of runs: SQLite's own place for it, in the first hundred bytes.
-APPLICATION, LAYOUT = 0x6B657973, 3
+APPLICATION, LAYOUT = 0x6B657973, 4
 #: Seconds to wait while another process writes.
 PATIENCE = 60.0
 #: Letters or bytes of the longest value that is read: a scenario with its data files is far below it.
@@ -28,6 +32,10 @@ TABLES = (
     number INTEGER PRIMARY KEY,
     key TEXT NOT NULL,
     manifest TEXT NOT NULL,
+    checksum INTEGER NOT NULL
+)""",
+    """CREATE TABLE standing (
+    study INTEGER PRIMARY KEY REFERENCES study (number),
     last TEXT NOT NULL,
     seconds REAL NOT NULL,
     runs INTEGER NOT NULL,
@@ -35,6 +43,10 @@ TABLES = (
     process INTEGER NOT NULL,
     checksum INTEGER NOT NULL
 )""",
+    """CREATE TABLE data_file (
+    sha256 TEXT PRIMARY KEY,
+    text TEXT NOT NULL
+) WITHOUT ROWID""",
     """CREATE TABLE run (
     study INTEGER NOT NULL REFERENCES study (number),
     run INTEGER NOT NULL,
@@ -213,39 +225,71 @@ def _inspect(path: Path, base: sqlite3.Connection) -> None:
             raise damaged(path, "its tables are not those that were made")
         if base.execute("PRAGMA quick_check(1)").fetchone()[0] != "ok":
             raise damaged(path)
-        says: dict[int, int] = {}
+        texts, standings = texts_in(path, base), {standing.study: standing for standing in standings_in(path, base)}
         keys: dict[str, int] = {}
+        named: set[str] = set()
         for study in studies_in(path, base):
             with _as_written(path, study.number):
-                study.check()
+                manifest = study.read_manifest(standings.get(study.number, Standing(0)), texts)
+                named |= {hash_text(text) for text in manifest.data.values()}
             if study.key in keys:
                 raise damaged(path, f"studies {keys[study.key]} and {study.number} are the same one")
             keys[study.key] = study.number
-            says[study.number] = study.runs
         holds = dict(base.execute("SELECT study, count(*) FROM run GROUP BY study").fetchall())
-        for number in {**says, **holds}:
-            if number not in says:
-                raise damaged(path, "it holds runs of no study")
-            if says[number] != holds.get(number, 0):
-                raise damaged(path, f"study {number} holds {holds.get(number, 0)} runs and says that it holds {says[number]}")
+        if {*standings} != {*keys.values()} or not (holds.keys() <= standings.keys() and texts.keys() <= named):
+            raise damaged(path, "it holds runs or files of no study, or a study of which it does not say how far it is")
+        for number, standing in standings.items():
+            if standing.runs != holds.get(number, 0):
+                raise damaged(path, f"study {number} holds {holds.get(number, 0)} runs and says that it holds {standing.runs}")
     finally:
         base.execute("COMMIT")
 
 
-def studies_in(path: Path | None, base: sqlite3.Connection, where: str = "", given: tuple[object, ...] = ()) -> list[KeptStudy]:
-    """Return what a store says of each study, or of those for which a condition of SQL holds.
+def studies_in(path: Path | None, base: sqlite3.Connection, number: int | None = None) -> list[KeptStudy]:
+    """Return what a store says that each study is, or the one of a number.
 
     Raises
     ------
     StoreError
         If that is not what was written.
     """
-    rows = base.execute(f"SELECT {', '.join(PARTS)}, checksum FROM study {where} ORDER BY number", given)
-    studies = []
-    for row in rows.fetchall():
+    where, given = ("", ()) if number is None else ("WHERE number = ?", (number,))
+    rows = base.execute(f"SELECT number, key, manifest, checksum FROM study {where} ORDER BY number", given)
+    return _read_rows(path, rows, KeptStudy.read)
+
+
+def standings_in(path: Path | None, base: sqlite3.Connection, where: str = "", given: tuple[object, ...] = ()) -> list[Standing]:
+    """Return how far each study of a store is, or those are for which a condition of SQL holds.
+
+    Raises
+    ------
+    StoreError
+        If that is not what was written.
+    """
+    named = "study, last, seconds, runs, host, process, checksum"
+    return _read_rows(path, base.execute(f"SELECT {named} FROM standing {where} ORDER BY study", given), Standing.read)
+
+
+def texts_in(path: Path | None, base: sqlite3.Connection) -> dict[str, str]:
+    """Return the texts of the data files of all studies, by their SHA-256.
+
+    Raises
+    ------
+    StoreError
+        If one is not what was written.
+    """
+    texts = dict(base.execute("SELECT sha256, text FROM data_file").fetchall())
+    if any(not isinstance(text, str) or hash_text(text) != sha256 for sha256, text in texts.items()):
+        raise damaged(path, "a data file of it is not what was read")
+    return texts
+
+
+def _read_rows(path: Path | None, rows: Iterable[Sequence[Any]], read: Callable[[Sequence[Any]], KeptT]) -> list[KeptT]:
+    found = []
+    for row in rows:
         with _as_written(path, row[0]):
-            studies.append(KeptStudy.read(row))
-    return studies
+            found.append(read(row))
+    return found
 
 
 @contextmanager

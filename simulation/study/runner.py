@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -59,15 +59,22 @@ def announce(
                 tell(line)
 
 
-def own_runs(alternatives: Alternatives, run_count: int) -> RunTable:
-    """Have the runs of the first scenario done, and return them; after a stop, those that there are.
+def own_runs(alternatives: Alternatives, run_count: int, begun: Iterator[int] | None = None) -> RunTable:
+    """Return the runs of the first scenario; after a stop, those that there are.
+
+    Parameters
+    ----------
+    alternatives : Alternatives
+    run_count : int
+    begun : iterator of int, optional
+        Of `Alternatives.reach_in_turn`, where they were asked for together with others: first.
 
     Raises
     ------
     NothingFinished
         If there is none.
     """
-    alternatives.reach(run_count, [0])
+    next(begun or alternatives.reach_in_turn([(0, run_count)]), None)
     runs = alternatives.table(0, run_count)
     if runs.empty:
         raise NothingFinished(f"{alternatives.stopped}, before the first run was done")

@@ -32,7 +32,7 @@ import simulation
 from simulation import cli
 from simulation.present.own_files import RECORD
 from simulation.replicate import Store
-from simulation.replicate.kept_study import KeptStudy
+from simulation.replicate.kept_study import KeptStudy, Standing
 from simulation.replicate.manifest import Manifest
 from simulation.replicate.store import FILE, _checksum
 
@@ -272,10 +272,12 @@ class Disk:
 
 
 def forge_run(path, **parts):
-    """Write parts of a store's only study anew; its runs become those of a study with that manifest."""
+    """Write parts of a store's only study anew, of what it is and of the work on it."""
     with closing(sqlite3.connect(path)) as base:
-        study = replace(KeptStudy.read(base.execute("SELECT * FROM study").fetchone()), **parts)
-        base.execute(f"REPLACE INTO study VALUES ({', '.join('?' * 9)})", study.row)
+        for table, kind in (("study", KeptStudy), ("standing", Standing)):
+            changed = {name: parts[name] for name in parts if name in kind.__annotations__}
+            row = replace(kind.read(base.execute(f"SELECT * FROM {table}").fetchone()), **changed).row
+            base.execute(f"REPLACE INTO {table} VALUES ({', '.join('?' * len(row))})", row)
         base.commit()
 
 
@@ -284,7 +286,7 @@ def forge_manifest(path, change):
     with closing(sqlite3.connect(path)) as base:
         study = KeptStudy.read(base.execute("SELECT * FROM study").fetchone())
         text = json.dumps(change(json.loads(study.manifest)))
-        forge_run(path, manifest=text, key=Manifest.read(text).identity.key)
+        forge_run(path, manifest=text, key=Manifest.read(text, {}).identity.key)
     with closing(sqlite3.connect(path)) as base:
         for (number,) in base.execute("SELECT run FROM run").fetchall():
             forge_record(path, number, lambda record: record)

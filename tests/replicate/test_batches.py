@@ -18,7 +18,7 @@ import pandas as pd
 import pytest
 from scenarios import LITTLE, make_scenario
 
-from simulation.replicate import Runs, Workshop, batches, do_runs, executors
+from simulation.replicate import Alternatives, Runs, Workshop, batches, do_runs, executors
 from simulation.replicate.executors import Team
 
 RUNS = 60
@@ -118,6 +118,24 @@ def test_there_are_no_more_workers_than_batches(pool, monkeypatch, workers, runs
     monkeypatch.setattr(batches.executors, "pool", lambda number: asked.append(number) or made(number))
     do_runs(make_scenario(LITTLE), runs, workers=workers)
     assert asked == [started]
+
+
+def test_nobody_waits_for_the_last_runs_of_a_plan_while_others_are_left(pool, monkeypatch):
+    """Each plan for itself, workers stood idle at the end of each: a quarter of the time of a question of twenty plans."""
+    at_once, read = [], []
+    monkeypatch.setattr(batches, "BATCH_SECONDS", 0.0)
+    plainly = pool.wait
+    monkeypatch.setattr(pool, "wait", lambda self, futures, *how: at_once.append(len(futures)) or plainly(self, futures, *how))
+    plans = [make_scenario(LITTLE.replace("people = 14", f"people = {people}")) for people in (12, 14, 16)]
+    with Workshop(workers=2) as workshop:
+        together = Alternatives(plans, workshop)
+        for place in together.reach_in_turn([(0, 9), (1, 5), (2, 5), (1, 7)]):
+            read.append((place, together.runs[place].stored(20)))
+        assert [one.stored(20) for one in together.runs] == [9, 7, 5]
+    assert at_once == [4] * (len(at_once) - 3) + [3, 2, 1]
+    assert len(at_once) == 9 + 7 + 5 - 1  # no run twice; the first one tells the pace in this process
+    assert [place for place, _ in read] == [0, 1, 2, 1]
+    assert read[0][1] == 9
 
 
 def kill_a_worker():

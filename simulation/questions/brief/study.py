@@ -19,7 +19,7 @@ from simulation.questions.plan.result import PlanResult
 from simulation.questions.plan.space import read_choices
 from simulation.questions.plan.study import NoPlanError, best_plan
 from simulation.questions.update.study import UpdateResult, update
-from simulation.replicate.runs import STOPPED
+from simulation.replicate.in_turn import STOPPED
 from simulation.scenario import Scenario
 from simulation.study.calendar import make_calendar
 from simulation.study.changes.default_plans import default_plans

@@ -182,7 +182,7 @@ def forecast(scenario: Scenario, context: RunContext = RunContext(), precision: 
     """
     from simulation.chance import SAMPLINGS
     from simulation.replicate import Runs
-    from simulation.replicate.runs import STOPPED
+    from simulation.replicate.in_turn import STOPPED
 
     if context.sampling not in SAMPLINGS:
         raise ValueError(f"sampling(={context.sampling!r}) must be one of {', '.join(SAMPLINGS)}")

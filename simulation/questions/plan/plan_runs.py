@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 @contextmanager
 def until_stopped(runs: PlanRuns) -> Iterator[None]:
     """End the block where somebody stops the program, wherever in it that strikes; what was done by then stays."""
-    from simulation.replicate.runs import STOPPED, heed
+    from simulation.replicate.in_turn import STOPPED, heed
 
     try:
         yield

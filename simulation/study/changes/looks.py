@@ -15,6 +15,7 @@ def look_by_look(
     places: Sequence[int],
     read: Callable[[int, int], None],
     find_open: Callable[[int, Sequence[int]], Iterator[int]],
+    begun: Iterator[int] | None = None,
 ) -> None:
     """Have runs of several scenarios done look by look, until none is open or somebody stops it.
 
@@ -29,13 +30,16 @@ def look_by_look(
         Given the number of a look and the place of a scenario that has its runs.
     find_open : callable
         Given the number of a look and the places that were read at it, returns those that go on.
+    begun : iterator of int, optional
+        The places of the first look, in order, as each has its runs, where these were asked for together with others.
     """
     done = alternatives.expected - looks[-1] * len(places)  # of the others
     for look, count in enumerate(looks):
-        for index in places:
-            if alternatives.stopped or not alternatives.reach(count, [index]):
-                return
+        for index in begun or alternatives.reach_in_turn([(place, count) for place in places]):
             read(look, index)
+        if alternatives.stopped:
+            return
+        begun = None
         still = list(find_open(look, places)) if look < len(looks) - 1 else []
         done += count * (len(places) - len(still))
         places = still

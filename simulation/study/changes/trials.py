@@ -211,7 +211,9 @@ def try_changes(
         alternatives = Alternatives([scenario, *(trial.scenario for trial in trials)], where, context.seed, context.progress)
         announce(alternatives, context.runs, context.tell, again=workshop is not None)
         confidences, margin = look_confidences(looks), find_margin(scenario)  # after what is told first: they take a while
-        runs = own_runs(alternatives, context.runs)
+        places = range(1, len(trials) + 1)
+        begun = alternatives.reach_in_turn([(0, context.runs), *((place, looks[0]) for place in places)])
+        runs = own_runs(alternatives, context.runs, begun)
         reference = summarise_outcome("as it is", scenario, runs, limit)
         rows: dict[int, TrialRow[TrialT]] = {}
 
@@ -235,7 +237,7 @@ def try_changes(
             still = {together(rows[index].trial) for index in places if rows[index].effect is Effect.OPEN or index in named}
             return (index for index in places if together(rows[index].trial) in still)
 
-        look_by_look(alternatives, looks, range(1, len(trials) + 1), read, find_open)
+        look_by_look(alternatives, looks, places, read, find_open, begun)
         unready = [milestone.name for milestone in scenario.milestones if not milestone.ready]
         for index, row in rows.items():
             change = against(reference, row.outcome, confidences[looks.index(row.runs)])

@@ -176,7 +176,10 @@ def test_a_stop_leaves_what_was_tried_by_then(tmp_path):
 def test_stopped_before_the_first_run_there_is_nothing_to_report(monkeypatch):
     from simulation.replicate.runs import Runs
 
-    monkeypatch.setattr(Runs, "reach", lambda self, count: False)
+    def stop(self, batch):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(Runs, "keep", stop)
     with pytest.raises(NothingFinished):
         bottlenecks(by_crew(), RunContext(runs=RUNS, workers=1))
 

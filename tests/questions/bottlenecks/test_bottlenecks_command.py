@@ -117,17 +117,15 @@ def test_a_mistake_is_one_line_and_exit_code_2(keystrip, words, line):
 def test_a_stop_prints_what_is_known_and_the_same_command_goes_on(keystrip, monkeypatch, words):
     from simulation.replicate.runs import Runs
 
-    reach, asked = Runs.reach, []
+    keep = Runs.keep
 
-    def stop(self, count):
-        asked.append(count)
-        if len(asked) == 3:
-            self.stopped = "stopped early"
-            return False
-        return reach(self, count)
+    def stop(self, batch):
+        if self.study == 3:  # the current plan's is 1
+            raise KeyboardInterrupt
+        keep(self, batch)
 
     with monkeypatch.context() as patched:
-        patched.setattr(Runs, "reach", stop)
+        patched.setattr(Runs, "keep", stop)
         code, out, err = keystrip(*words, *FEW)
     assert code == 3
     assert "Stopped early: 6 of 6 runs of the current plan done, and 1 of" in " ".join(out.split())
