@@ -62,9 +62,9 @@ def do_in_step(scenarios: Sequence[Scenario], context: RunContext) -> InStep:
     with context.workshop() as workshop:
         alternatives = Alternatives(scenarios, workshop, context.seed, context.progress)
         announce(alternatives, context.runs, context.tell)
-        for done in range(0, context.runs, ROUND):
-            if not alternatives.reach(min(done + ROUND, context.runs)):
-                break
+        rounds = (min(done + ROUND, context.runs) for done in range(0, context.runs, ROUND))
+        for _ in alternatives.reach_in_turn([(place, upto) for upto in rounds for place in range(len(scenarios))]):
+            pass
         tables, stopped = alternatives.common(context.runs), alternatives.stopped
         manifest = alternatives.runs[0].manifest()
     if tables[0].empty:

@@ -196,6 +196,7 @@ def compare(
     scenarios = [scenario for _, scenario in plans]
     limits = [context.read_deadline(scenario) for scenario in scenarios]
     looks, reached = planned_looks(context.runs) if screened else (context.runs,), dict[int, int]()
+    read_last: dict[int, Outcome] = {}
     with context.workshop() as workshop:
         runs = Alternatives(scenarios, workshop, context.seed, context.progress)
         announce(runs, context.runs, context.tell)
@@ -205,21 +206,22 @@ def compare(
 
         def read(look: int, index: int) -> None:
             reached[index] = looks[look]
+            read_last[index] = summarise(index, runs.table(index, looks[look]))
 
         def find_open(look: int, indices: Sequence[int]) -> Iterator[int]:
-            outcomes = {index: summarise(index, runs.table(index, looks[look])) for index in indices}
-            return find_open_plans(outcomes, reference, looks[look], look_confidences(looks)[look])
+            return find_open_plans(
+                {index: read_last[index] for index in indices}, reference, looks[look], look_confidences(looks)[look]
+            )
 
         # The reference comes first in each round, so that a stop leaves it with the runs that others are paired with.
         look_by_look(runs, looks, sorted(range(len(plans)), key=lambda index: index != reference), read, find_open)
         if runs.stopped:  # runs that all plans have
             tables = runs.common(min(reached.values()) if len(reached) == len(plans) else looks[0])
-        else:
-            tables = [runs.table(index, count) for index, count in sorted(reached.items())]
-        if tables[0].empty:
-            raise NothingFinished(f"{runs.stopped} before every plan had a run")
+            if tables[0].empty:
+                raise NothingFinished(f"{runs.stopped} before every plan had a run")
+            read_last = {index: summarise(index, table) for index, table in enumerate(tables)}
         manifest = runs.runs[0].manifest()
-    outcomes = [summarise(index, table) for index, table in enumerate(tables)]
+    outcomes = [read_last[index] for index in range(len(plans))]
     return compared_with(outcomes, reference, runs.seed, context.runs, runs.stopped, current, manifest, looks)
 
 

@@ -161,12 +161,8 @@ def opening(
     with context.workshop() as workshop:
         runs = Alternatives([way.scenario for way in ways], workshop, context.seed, context.progress)
         announce(runs, context.runs, context.tell)
-        stopped, seed = "", runs.seed
-        for number, way in enumerate(ways):
-            if not runs.reach(context.runs, [number]):
-                stopped = runs.stopped
-                break
-            table = runs.table(number, context.runs)
+        for number in runs.reach_in_turn([(number, context.runs) for number in range(len(ways))]):
+            way, table = ways[number], runs.table(number, context.runs)
             if manifest is None:
                 manifest = runs.runs[number].manifest()
             first, whole = (tuple(table[f"milestone.{name}"].tolist()) for name in (milestone.name, ready))
@@ -179,6 +175,7 @@ def opening(
                 rows.append(replace(OpeningRow(way, first, whole, price, plain == whole, *ends), held=held))
             else:
                 rows.append(OpeningRow(way, first, whole, held=held))
+        stopped, seed = runs.stopped, runs.seed
     if not rows:
         raise NothingFinished(stopped or "stopped before the first way to open was done")
     return OpeningResult(

@@ -107,11 +107,10 @@ def history(scenario: Scenario, context: RunContext = RunContext()) -> HistoryRe
         announce(runs, context.runs, context.tell)
         runs.expected = context.runs * len(scenarios)
         rows = []
-        for index, moment in enumerate([0.0, *ends]):
-            if not runs.reach(context.runs, [index]):
-                break
+        moments = [0.0, *ends]
+        for index in runs.reach_in_turn([(index, context.runs) for index in range(len(moments))]):
             outcome = summarise_outcome("", scenarios[index], runs.table(index, context.runs), limit)
-            rows.append(HistoryRow(moment, outcome, {share: estimate(outcome.hours, share).value for share in SHARES}))
+            rows.append(HistoryRow(moments[index], outcome, {share: estimate(outcome.hours, share).value for share in SHARES}))
         manifest, stopped, seed = runs.runs[-1].manifest(), runs.stopped, runs.seed
     if not rows:
         raise NothingFinished(stopped)

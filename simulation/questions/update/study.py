@@ -158,9 +158,10 @@ def update(scenario: Scenario, context: RunContext = RunContext()) -> UpdateResu
         runs = Alternatives(scenarios, workshop, context.seed, context.progress)
         announce(runs, context.runs, context.tell)
         runs.expected = 2 * context.runs + apart
-        begun = own_runs(runs, context.runs)
-        if runs.reach(context.runs, [1]) and apart:
-            runs.reach(apart, [2])
+        in_turn = runs.reach_in_turn([(0, context.runs), (1, context.runs), (2, apart)])
+        begun = own_runs(runs, context.runs, in_turn)
+        for _ in in_turn:
+            pass
         tables = [begun, runs.table(1, context.runs), runs.table(2, apart) if apart else begun]
         manifest, stopped, seed = runs.runs[0].manifest(), runs.stopped, runs.seed
     if tables[1].empty or tables[2].empty:
