@@ -37,8 +37,13 @@ class SectionPlan:
         Ends of its area in it, and how many end connectors come off at each before its rows.
     after : tuple of int
         Areas that join its rows: they must be up before it is opened, since it is their way out.
-    rail, seals : int
-        Sections of guide rail that come up behind its rows, and seals between them.
+    order : int
+        Which of the sections of its area it is.
+    rails : tuple of (int, tuple of int)
+        Sections of guide rail that come up behind its rows where sections come up in order: the number of each, from where laying
+        began, and the sections of its area whose rows hook into it.
+    seals : int
+        Seals between them.
     """
 
     area: int
@@ -53,7 +58,8 @@ class SectionPlan:
     tie_downs: int
     end_connectors: tuple[tuple[str, int], ...]
     after: tuple[int, ...]
-    rail: int
+    order: int
+    rails: tuple[tuple[int, tuple[int, ...]], ...]
     seals: int
 
 

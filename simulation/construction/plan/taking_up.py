@@ -128,25 +128,31 @@ def _sections(scenario: Scenario, laying: Plan, number: int) -> Iterator[Section
                 if end in ends and row in section.rows
             ),
             after=tuple(other for other, met in joined if not met.isdisjoint(section.rows)),
-            rail=rails[order],
-            seals=rails[order] - (order == last_rail),
+            order=order,
+            rails=tuple(rails[order]),
+            seals=len(rails[order]) - (order == last_rail),
         )
 
 
-def _rail_behind(area: Area, rows: AreaRows, sections: Sequence[TakeUpSection]) -> tuple[list[int], int]:
-    """Return how many sections of guide rail come up behind each section, and behind which the one that no seal follows.
+def _rail_behind(
+    area: Area, rows: AreaRows, sections: Sequence[TakeUpSection]
+) -> tuple[list[list[tuple[int, tuple[int, ...]]]], int]:
+    """Return which sections of guide rail come up behind each section, and behind which the one that no seal follows.
 
-    One that reaches under the rows of two of them waits for the later one: it comes up when no mat hooks into it any more.
+    One that reaches under the rows of several of them stands behind the latest; with it stand all of them, since it comes up when
+    no mat hooks into it any more.
     """
-    behind, owner = [0] * len(sections), -1
+    behind: list[list[tuple[int, tuple[int, ...]]]] = [[] for _ in sections]
+    owner = -1
     if not area.guide_rail:
         return behind, owner
     ends = [0.0, *rail_joints(area.rail, area.length, area.rail.seal), area.length]
     of_row = {row: order for order, section in enumerate(sections) for row in section.rows}
-    for start, end in pairwise(ends):
+    for number, (start, end) in enumerate(pairwise(ends)):
         low, high = (area.length - end, area.length - start) if area.start_from == "high" else (start, end)
-        owner = max(of_row[row] for row in range(rows.row_at(low), max(rows.row_at(low) + 1, rows.rows_to(high))))
-        behind[owner] += 1
+        over = {of_row[row] for row in range(rows.row_at(low), max(rows.row_at(low) + 1, rows.rows_to(high)))}
+        owner = max(over)
+        behind[owner].append((number, tuple(sorted(over))))
     return behind, owner
 
 

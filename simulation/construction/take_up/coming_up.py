@@ -9,13 +9,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from simulation.construction.plan.steps import END, Step
+from simulation.construction.plan.steps import END, RAIL_UP, Step
 from simulation.construction.plan.take_up_plan import AWAY, IN_YARD, UP, SectionPlan
 from simulation.construction.site.edges.laying_edge import Event
 from simulation.construction.take_up.mat_luck import MatLuck
 from simulation.construction.take_up.pallet_up import LoadOff, PalletUp
 from simulation.construction.take_up.parties import Party, Point
-from simulation.construction.take_up.section import Section
+from simulation.construction.take_up.section import Piece, Section
 
 if TYPE_CHECKING:
     from simulation.construction.site.pallets.stock import Stock
@@ -121,9 +121,12 @@ class ComingUp:
         self.ramp_waits: dict[SectionPlan, Event] = {}
         self._wait_for_point: list[Event] = []
         areas = range(len(site.plan.areas))
+        self._rails: dict[int, list[tuple[SectionPlan, int]]] = {}
+        self._bare: set[tuple[int, int]] = set()
         rows, mats = [0 for _ in areas], [0 for _ in areas]
         for section in self.plan.sections:
-            rows[section.area] += len(section.rows) + section.rail
+            rows[section.area] += len(section.rows) + len(section.rails)
+            self._rails.setdefault(section.area, []).extend((section, place) for place in range(len(section.rails)))
             mats[section.area] += sum(section.mats)
         self._inside = {UP: rows, IN_YARD: mats, AWAY: list(mats)}
         self.when = [math.inf] * len(self._inside)
@@ -142,6 +145,14 @@ class ComingUp:
         self.left.remove(mine)
         self.busy.append(mine)
         return mine, False
+
+    def free_rails(self, section: Section) -> list[Piece]:
+        """Note that all rows of a section are up; return the sections of guide rail that no mat hooks into any more by that."""
+        area, rails = section.plan.area, self._rails[section.plan.area]
+        self._bare.add((area, section.plan.order))
+        free = [(plan, n) for plan, n in rails if all((area, order) in self._bare for order in plan.rails[n][1])]
+        rails[:] = [rail for rail in rails if rail not in free]
+        return [(RAIL_UP, self.luck.rail(plan)[n], plan.rails[n][0]) for plan, n in free]
 
     def wait_for_point(self) -> Event:
         """Return the event of a section's being done, or left by its crew."""
@@ -265,7 +276,7 @@ class ComingUp:
 
     def share_left(self) -> float:
         """Return the share of the rows, and sections of rail, that still lie."""
-        whole = sum(len(section.rows) + section.rail for section in self.plan.sections)
+        whole = sum(len(section.rows) + len(section.rails) for section in self.plan.sections)
         return sum(self._inside[UP]) / whole
 
     def dismiss(self) -> None:

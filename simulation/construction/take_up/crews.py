@@ -118,6 +118,8 @@ class Lifters:
                 point.loose += mats
                 point.rows.append((plan.area, number, edge, plan.away[index]))
                 field.lifted.append((plan.area, number))
+                if number == plan.rows[-1]:
+                    work.extend(field.free_rails(section))
                 self.wake_handlers(because)
             if kind in (LIFT, RAIL_UP):
                 field.count_out(UP, ((plan.area, 1),), because)

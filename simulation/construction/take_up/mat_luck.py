@@ -108,7 +108,7 @@ class MatLuck:
         """Return the hours to take up each section of guide rail behind a section, with the seal at its end."""
         owner = f"{section.edge} {section.rows[0]}"
         sections, seals = self.each("rail_section", owner), self.each("seal", owner)
-        return [next(sections) + (next(seals) if number < section.seals else 0.0) for number in range(section.rail)]
+        return [next(sections) + (next(seals) if number < section.seals else 0.0) for number in range(len(section.rails))]
 
     def strips(self, section: SectionPlan) -> Iterator[tuple[float, float]]:
         """Yield the hours to draw each key strip out that opens a section, and those to free it first where it sticks."""

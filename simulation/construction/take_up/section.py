@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import deque
 from typing import TYPE_CHECKING
 
-from simulation.construction.plan.steps import DRAW_OUT, ENDS_OFF, FREE_ROW, FREE_STRIP, LIFT, RAIL_UP, TIE_DOWNS_OFF, UNCOUPLE
+from simulation.construction.plan.steps import DRAW_OUT, ENDS_OFF, FREE_ROW, FREE_STRIP, LIFT, TIE_DOWNS_OFF, UNCOUPLE
 from simulation.construction.plan.take_up_plan import SectionPlan
 
 if TYPE_CHECKING:
@@ -16,7 +16,10 @@ Piece = tuple[int, float, int]
 
 
 class Section:
-    """A section of the field: what is still to be done at it, in order, whichever crew is there."""
+    """A section of the field: what is still to be done at it, in order, whichever crew is there.
+
+    Guide rail comes up behind its last row: see `ComingUp.free_rails`.
+    """
 
     def __init__(self, plan: SectionPlan) -> None:
         self.plan = plan
@@ -43,7 +46,6 @@ class Section:
                 if row in held:
                     self.work.append((FREE_ROW, held[row], row))
                 self.work.append((LIFT, 0.0, row))
-            self.work.extend((RAIL_UP, hours, number) for number, hours in enumerate(luck.rail(plan)))
         return self.work
 
     def index(self, row: int) -> int:

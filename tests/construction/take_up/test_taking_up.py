@@ -7,7 +7,7 @@ from itertools import accumulate
 import pytest
 from scenarios import LITTLE, make_scenario
 
-from simulation.construction.plan.steps import BRING_IN, END, KIND, KINDS, LOAD_OUT, NUMBER
+from simulation.construction.plan.steps import BRING_IN, END, KIND, KINDS, LIFT, LOAD_OUT, NUMBER, RAIL_UP, START
 from simulation.construction.planning import as_taken_up, compile_plan
 from simulation.construction.running import simulate
 from simulation.construction.site.edges.waits import FORKLIFTS, RAMPS
@@ -237,6 +237,24 @@ def test_a_guide_rail_comes_up_section_by_section_each_but_the_last_with_a_seal(
     rail, rows = (steps[steps.work == work] for work in ("taking guide rail up", "lifting rows"))
     up = [int((rows.end <= start).sum()) for start in rail.start]
     assert all(min(6 + 10 * number, 300) <= 2 * lifted for number, lifted in enumerate(up))
+
+
+@pytest.mark.parametrize("ramps", [False, True])
+@pytest.mark.parametrize("count", [2, 3])
+def test_no_rail_comes_up_beneath_mats_that_still_lie_whichever_crew_takes_them_up(count, ramps):
+    """Key strips stand 100 ft apart, so sections of rail of 14 ft reach under the rows of two crews side by side."""
+    rail = {"offset": "30 ft", "first_section": "4 ft", "section": "14 ft", "seal": "0.02 in"}
+    railed = {"name": "strip", "length": "300 ft", "width": "66 ft", "guide_rail": True, "rail": rail, "end_ramps": ramps}
+    people = [RED | {"name": f"red {number}", "people": 17 - 4 * number} for number in range(count)]
+    done = simulate(compile_plan(field({"rail_section": "4 min", "seal": "1 min"}, area=[railed], crew=people)), 0)
+    up = {step[NUMBER]: step[END] for step in done.site.trace if step[KIND] == LIFT}
+    rails = {step[NUMBER]: step[START] for step in done.site.trace if step[KIND] == RAIL_UP}
+    ends = [0.0, *(4.0 + 14.0 * number for number in range(22)), 300.0]
+    assert sorted(rails) == list(range(len(ends) - 1))
+    for number, begun in rails.items():
+        over = range(int(ends[number] // 2), math.ceil(ends[number + 1] / 2))  # rows are 2 ft deep
+        assert all(up[row] <= begun + 1e-9 for row in over if row < 150), number
+    assert done.up.share_left() == 0.0
 
 
 def test_edges_put_right_and_mats_carried_cost_their_handlers_as_much_as_written():
