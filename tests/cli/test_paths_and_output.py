@@ -1,8 +1,5 @@
 """Words that can be no path, and answers that nobody can be given."""
 
-import os
-import subprocess
-import sys
 import time
 from pathlib import Path
 
@@ -59,19 +56,3 @@ def test_a_file_in_the_place_of_a_folder_is_told_in_plain_words(keystrip):
     assert (code, out) == (2, "")
     assert "File exists" not in err
     assert "taken/runs.sqlite: cannot be used: what bears the name of its folder is a file; name a folder" in err
-
-
-@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device here that is always full")
-@pytest.mark.parametrize("words", ["--help", "--version", "", "forecast --help"])
-def test_help_that_cannot_be_written_is_one_line(tmp_path, words):
-    done = subprocess.run(
-        f"{sys.executable} -m simulation {words} > /dev/full",
-        shell=True,
-        cwd=tmp_path,
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert (done.returncode, len(done.stderr.splitlines())) == (2, 1), done.stderr
-    assert "standard output cannot be written" in done.stderr

@@ -31,9 +31,14 @@ def words_of(figure):
     return [one for one in figure.findobj(Text) if one.get_visible() and one.get_text().strip() and one not in hidden]
 
 
+def texts_of(figure):
+    """Return what each of the texts on a picture says."""
+    return [one.get_text() for one in words_of(figure)]
+
+
 def text_of(figure):
     """Return all that is written on a picture, in one line."""
-    return " ".join(one.get_text() for one in words_of(figure)).replace("\n", " ")
+    return " ".join(texts_of(figure)).replace("\n", " ")
 
 
 def assert_readable(figure, meet=MEET):

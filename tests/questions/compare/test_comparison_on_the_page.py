@@ -1,20 +1,18 @@
 """Plans side by side on the page: sentences that answer, tables within 80 columns, pictures whose words stand apart, files."""
 
 import csv
-import itertools
 import json
 import math
 from dataclasses import replace
 
-import matplotlib
 import pytest
 from invented_runs import PLANS, TWO_AREAS, comparison, invented_scenario
-from matplotlib.text import Text
 from rich.console import Console
+from words_on_pictures import assert_readable, texts_of
+from words_on_pictures import drawn as in_the_look_of_all
 
 from simulation.present.file_names import answer_files
 from simulation.present.own_files import RECORD
-from simulation.present.pictures.figure import SMALL, STYLE
 from simulation.present.renderers.record import write_answer
 from simulation.present.renderers.terminal import print_answer
 from simulation.present.words.change_format import change_format
@@ -62,28 +60,7 @@ def sentences(comparison_):
 
 
 def drawn(question, draw=draw_comparison):
-    with matplotlib.rc_context(STYLE):
-        figure = draw(found(question))
-        figure.draw_without_rendering()
-    return figure
-
-
-def words(figure):
-    return [
-        (one.get_text(), Text.get_window_extent(one), one.get_fontsize())  # without the line to its mark
-        for one in figure.findobj(Text)
-        if one.get_visible() and one.get_text().strip() and not _unseen_tick(one, figure)
-    ]
-
-
-def _unseen_tick(one, figure):
-    """Return whether it is a label of a tick outside the view, which exists but is not drawn."""
-    (axes,) = figure.axes
-    return any(
-        one in (tick.label1, tick.label2) and not low <= tick.get_loc() <= high
-        for axis, (low, high) in ((axes.xaxis, axes.get_xlim()), (axes.yaxis, axes.get_ylim()))
-        for tick in axis.get_major_ticks()
-    )
+    return in_the_look_of_all(draw, found(question))
 
 
 @pytest.mark.parametrize("question", QUESTIONS)
@@ -263,17 +240,7 @@ def test_the_stroke_of_p90_stands_on_the_bar_of_p80_where_that_reaches_past_it()
 @pytest.mark.parametrize("draw", [draw_comparison, draw_people])
 @pytest.mark.parametrize("question", QUESTIONS)
 def test_words_are_large_enough_within_the_picture_and_not_over_each_other(question, draw):
-    figure = drawn(question, draw)
-    texts = words(figure)
-    width, height = figure.bbox.width, figure.bbox.height
-    for text, box, size in texts:
-        assert size >= SMALL, text
-        assert box.x0 >= 0 and box.y0 >= 0 and box.x1 <= width and box.y1 <= height, text
-    for (one, first, _), (other, second, _) in itertools.combinations(texts, 2):
-        # Line spacing belongs to the box of a text, ink does not: a little common height is not an overlap.
-        wide = min(first.x1, second.x1) - max(first.x0, second.x0)
-        tall = min(first.y1, second.y1) - max(first.y0, second.y0)
-        assert wide <= 0 or tall <= 2.0, (one, other)
+    assert_readable(drawn(question, draw))
 
 
 @pytest.mark.parametrize("question", ["by a deadline", "hours", "open end"])
@@ -292,15 +259,15 @@ def test_every_plan_has_its_p80_on_a_row_of_its_own_and_the_reference_differs_in
 def test_the_deadline_is_drawn_where_it_is_or_pointed_to():
     (axes,) = drawn("by a deadline").axes
     assert any(list(line.get_xdata()) == [9.0, 9.0] for line in axes.get_lines())
-    assert "deadline 9.0 days" in [text for text, _, _ in words(drawn("by a deadline"))]
-    assert "deadline 30.0 days →" in [text for text, _, _ in words(drawn("far deadline"))]
-    assert "← deadline 0.1 days" in [text for text, _, _ in words(drawn("early deadline"))]
+    assert "deadline 9.0 days" in texts_of(drawn("by a deadline"))
+    assert "deadline 30.0 days →" in texts_of(drawn("far deadline"))
+    assert "← deadline 0.1 days" in texts_of(drawn("early deadline"))
 
 
 def test_what_lies_beyond_the_horizon_is_written_not_drawn():
-    texts = [text for text, _, _ in words(drawn("by a deadline"))]
+    texts = texts_of(drawn("by a deadline"))
     assert "P50 7.1 days, P80 after the last day simulated" in texts
-    texts = [text for text, _, _ in words(drawn("open end"))]
+    texts = texts_of(drawn("open end"))
     assert texts.count("→") == 2
     assert any("→ P90 lies after the last day simulated" in " ".join(text.split()) for text in texts)
 
@@ -312,7 +279,7 @@ def test_every_plan_has_its_mark_at_its_people_and_its_p80_and_its_number_beside
     marks = {(line.get_xdata()[0], line.get_ydata()[0]) for line in axes.get_lines() if len(line.get_xdata()) == 1}
     known = [index for index, one in enumerate(compared.plans) if math.isfinite(one.outcome.p80.value)]
     assert marks == {(compared.plans[index].outcome.people, compared.plans[index].outcome.p80.value / 24.0) for index in known}
-    numbers = [text for text, _, _ in words(figure)]
+    numbers = texts_of(figure)
     assert all(str(index + 1) in numbers for index in compared.that_matter if index in known)
 
 

@@ -1,15 +1,13 @@
 """The picture of the teams: no words over each other or over the edge, marks told apart without colour, the same file twice."""
 
-import itertools
 from functools import cache
 
-import matplotlib
 import pytest
 from matplotlib.patches import Patch
-from matplotlib.text import Text
 from staffed import QUESTIONS, answer, stopped
+from words_on_pictures import assert_readable, texts_of
+from words_on_pictures import drawn as in_the_look_of_all
 
-from simulation.present.pictures.figure import SMALL, STYLE
 from simulation.questions.staffing.answer import staffing_answer
 from simulation.questions.staffing.picture import draw_teams
 from simulation.questions.staffing.verdicts import Verdict
@@ -18,24 +16,7 @@ from simulation.questions.staffing.verdicts import Verdict
 @cache
 def drawn(name):
     found = stopped() if name == "stopped" else answer(name)
-    with matplotlib.rc_context(STYLE):
-        figure = draw_teams(found)
-        figure.draw_without_rendering()
-    return figure
-
-
-def words(figure):
-    """Return text, place and size of all words; tick labels outside the view exist as objects but are not drawn."""
-    (axes,) = figure.axes
-    hidden = {
-        label
-        for axis, (low, high) in ((axes.xaxis, axes.get_xlim()), (axes.yaxis, axes.get_ylim()))
-        for tick in axis.get_major_ticks()
-        for label in (tick.label1, tick.label2)
-        if not low - 1e-9 <= tick.get_loc() <= high + 1e-9
-    }
-    found = [one for one in figure.findobj(Text) if one.get_visible() and one.get_text().strip() and one not in hidden]
-    return [(one.get_text(), Text.get_window_extent(one), one.get_fontsize()) for one in found]
+    return in_the_look_of_all(draw_teams, found)
 
 
 def marks(figure):
@@ -46,17 +27,7 @@ def marks(figure):
 
 @pytest.mark.parametrize("name", QUESTIONS)
 def test_words_are_large_enough_within_the_picture_and_not_over_each_other(name):
-    figure = drawn(name)
-    found = words(figure)
-    width, height = figure.bbox.width, figure.bbox.height
-    for text, box, size in found:
-        assert size >= SMALL, text
-        assert box.x0 >= 0 and box.y0 >= 0 and box.x1 <= width and box.y1 <= height, text
-    for (one, first, _), (other, second, _) in itertools.combinations(found, 2):
-        # Line spacing belongs to the box of a text, ink does not: a little common height is not an overlap.
-        wide = min(first.x1, second.x1) - max(first.x0, second.x0)
-        tall = min(first.y1, second.y1) - max(first.y0, second.y0)
-        assert wide <= 0 or tall <= 2.0, (one, other)
+    assert_readable(drawn(name))
 
 
 @pytest.mark.parametrize("name", ["answered", "many kinds", "not met"])
@@ -71,7 +42,7 @@ def test_crews_and_starts_differ_in_shape_and_verdicts_in_fill():
     figure = drawn("many kinds")
     shapes = {line.get_marker() for line in marks(figure)}
     assert len(shapes) == len({(one.candidate.team.crews, one.candidate.start) for one in found.teams}) == 8
-    text = " ".join(one for one, _, _ in words(figure))
+    text = " ".join(texts_of(figure))
     for entry in ("4 crews, centre-out", "1 crew, one-end", "line and number: forklifts", "deadline, 0.4 days"):
         assert entry in text
     fills = {one.verdict: set() for one in answer("answered").teams}
@@ -95,16 +66,16 @@ def test_no_mark_of_the_legend_stands_for_two_things(name):
 
 
 def test_the_smallest_team_and_where_more_people_stop_helping_are_marked():
-    assert "smallest that meets: 1x18" in [text for text, _, _ in words(drawn("answered"))]
-    assert "more people stop helping: 28 on site" in [text for text, _, _ in words(drawn("full laying edge"))]
-    assert not any("stop helping" in text for text, _, _ in words(drawn("answered")))
-    assert "more people gain less than half a shift: 18 on site" in [text for text, _, _ in words(drawn("answered"))]
+    assert "smallest that meets: 1x18" in texts_of(drawn("answered"))
+    assert "more people stop helping: 28 on site" in texts_of(drawn("full laying edge"))
+    assert not any("stop helping" in text for text in texts_of(drawn("answered")))
+    assert "more people gain less than half a shift: 18 on site" in texts_of(drawn("answered"))
 
 
 def test_teams_that_are_never_ready_are_counted_instead_of_drawn():
     figure = drawn("never ready")
     assert marks(figure) == []
-    assert any("2 teams not drawn, P80 after the last day simulated" in " ".join(text.split()) for text, _, _ in words(figure))
+    assert any("2 teams not drawn, P80 after the last day simulated" in " ".join(text.split()) for text in texts_of(figure))
 
 
 def test_what_is_left_open_looks_unlike_what_does_not_meet_the_deadline():
