@@ -123,19 +123,19 @@ def _line_of_terminal(what: str) -> Iterator[Callable[..., None]]:
     from rich.progress import Progress, ProgressColumn, Task
     from rich.text import Text
 
-    told = [what]
+    counted = [what]
 
     class Line(ProgressColumn):
         def render(self, task: Task) -> Text:
-            words = "" if task.total is None else progress_words(int(task.completed), int(task.total), task.speed, told[0])
+            words = "" if task.total is None else progress_words(int(task.completed), int(task.total), task.speed, counted[0])
             return Text(words, no_wrap=True)
 
     with Progress(Line(), console=Console(stderr=True), transient=True) as line:
         work = line.add_task("work", total=None)
 
         def advance(done: int, total: int, what: str = "") -> None:
-            if what and what != told[0]:
-                told[0] = what
+            if what and what != counted[0]:
+                counted[0] = what
                 line.reset(work)
             line.update(work, completed=done, total=total)
 

@@ -63,21 +63,21 @@ class Expected:
             return None
         order = np.argsort(-np.abs(_learn(scores, values)[1]), kind="stable")
         bent = order[:_BENT].tolist()
-        pairs = [(first, second) for place, first in enumerate(bent) for second in bent[place:]]
+        pairs = [(first, second) for index, first in enumerate(bent) for second in bent[index:]]
         pairs = pairs if len(pairs) + len(bent) <= most else []
         straight = np.sort(order[: most - len(pairs)])
         columns = [scores[:, straight], *(scores[:, [first]] * scores[:, [second]] for first, second in pairs)]
-        mean, found, scatter = _learn(np.column_stack(columns), values)
+        mean, fitted, scatter = _learn(np.column_stack(columns), values)
         slopes = np.zeros(count)
-        slopes[straight] = found[: len(straight)]
-        bends = zip(pairs, found[len(straight) :].tolist(), strict=True)
+        slopes[straight] = fitted[: len(straight)]
+        bends = zip(pairs, fitted[len(straight) :].tolist(), strict=True)
         return cls(mean, slopes, tuple((*pair, bend) for pair, bend in bends if bend), scatter)
 
     def _sum(self, scores: NDArray[np.float64]) -> NDArray[np.float64]:
-        found: NDArray[np.float64] = self.mean + scores @ self.slopes
+        expected: NDArray[np.float64] = self.mean + scores @ self.slopes
         for first, second, bend in self.bends:
-            found = found + bend * scores[:, first] * scores[:, second]
-        return found
+            expected = expected + bend * scores[:, first] * scores[:, second]
+        return expected
 
     def every(self, limit: float) -> float:
         """Return the chance of being on time that is expected of a run of which nothing is known, its scores standard normal.

@@ -136,8 +136,8 @@ def _open(
     """
     lies = [_counted(edge) for edge in edges]
     rest = [number for number, mats in enumerate(lies) if mats is None]
-    told = [number for number in range(len(edges)) if number not in rest]
-    for groups in ([told, *([number] for number in rest)], [[*told, *rest]]):
+    counted = [number for number in range(len(edges)) if number not in rest]
+    for groups in ([counted, *([number] for number in rest)], [[*counted, *rest]]):
         left, loose = Counter(pool), [mats or (0, 0) for mats in lies]
         for group in groups:
             wanted = [used[number] for number in group] + [loose[number] for number in group]
@@ -166,26 +166,26 @@ def open_pallets(pool: Counter[Mix], mats: Mix, room: int) -> Counter[Mix] | Non
     """
     if any(held < wanted for held, wanted in zip(count_mats(pool.elements()), mats, strict=True)):
         return None
-    *others, one, other = [(0, room)] * max(0, 2 - len(pool)) + sorted(pool, key=lambda pallet: (pool[pallet], pallet))
+    *others, scarce, plenty = [(0, room)] * max(0, 2 - len(pool)) + sorted(pool, key=lambda pallet: (pool[pallet], pallet))
     ways = list(product(*(range(pool[kind] + 1) for kind in others))) if prod(pool[kind] + 1 for kind in others) <= _MOST else []
     for count in range(-(-(2 * mats[0] + mats[1]) // room), sum(pool.values()) + 1):
         most = (count * room - mats[1]) // 2
-        found = []
+        possible = []
         for numbers in ways:
             full = sum(kind[0] * number for kind, number in zip(others, numbers, strict=True))
-            if (split := _split(pool, one, other, count - sum(numbers), (mats[0] - full, most - full))) is not None:
-                found.append((full + one[0] * split[0] + other[0] * split[1], [*numbers, *split]))
-        if found:
-            kinds = [*others, one, other]
-            return +Counter({kind: number for kind, number in zip(kinds, min(found)[1], strict=True) if number})
+            if (split := _split(pool, scarce, plenty, count - sum(numbers), (mats[0] - full, most - full))) is not None:
+                possible.append((full + scarce[0] * split[0] + plenty[0] * split[1], [*numbers, *split]))
+        if possible:
+            kinds = [*others, scarce, plenty]
+            return +Counter({kind: number for kind, number in zip(kinds, min(possible)[1], strict=True) if number})
     return _as_lacking(pool, mats)
 
 
-def _split(pool: Counter[Mix], one: Mix, other: Mix, count: int, limits: tuple[int, int]) -> tuple[int, int] | None:
+def _split(pool: Counter[Mix], scarce: Mix, plenty: Mix, count: int, limits: tuple[int, int]) -> tuple[int, int] | None:
     """Return how many of two kinds are so many pallets that hold full mats within limits, the fewest; None if none are."""
-    low, high = max(0, count - pool[other]), min(pool[one], count)
-    more = one[0] - other[0]
-    least, most = (limit - other[0] * count for limit in limits)
+    low, high = max(0, count - pool[plenty]), min(pool[scarce], count)
+    more = scarce[0] - plenty[0]
+    least, most = (limit - plenty[0] * count for limit in limits)
     if more > 0:
         low, high = max(low, -(-least // more)), min(high, most // more)
     elif more < 0:

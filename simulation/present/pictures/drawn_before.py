@@ -54,9 +54,9 @@ def text_from(answer: Answer) -> str:
     ----------
     answer : Answer
     """
-    told = [(part.title, [block for block in part.blocks if not hasattr(block, "draw")]) for part in answer.parts]
+    blocks = [(part.title, [block for block in part.blocks if not hasattr(block, "draw")]) for part in answer.parts]
     around = answer.title, answer.about, answer.headline, answer.lines, answer.warnings, answer.cautions
-    return _word((around, told))
+    return _word((around, blocks))
 
 
 def _word(made_from: object) -> str:

@@ -40,7 +40,7 @@ def pick_kinds(space: Space, tried: Sequence[Picks], best: ChosenPlan) -> list[C
             continue
         kinds.add(find_kind(plan.scenario))
         pairs = enumerate(zip(find_kind(plan.scenario), find_kind(best.scenario), strict=True))
-        others.append((frozenset(number for number, (one, other) in pairs if one != other), plan))
+        others.append((frozenset(number for number, (mine, its) in pairs if mine != its), plan))
     shown: list[ChosenPlan] = []
     seen: set[int] = set()
     for differs, plan in others:

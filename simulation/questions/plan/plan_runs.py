@@ -98,15 +98,15 @@ class PlanRuns:
         from simulation.replicate.runs import Runs
 
         if id(plan) not in self._runs:
-            runs = Runs(plan.scenario, self._workshop, self._context.seed, progress=self._told(id(plan)))
+            runs = Runs(plan.scenario, self._workshop, self._context.seed, progress=self._report_of(id(plan)))
             self._runs[id(plan)], self._plans[id(plan)] = runs, plan
         return self._runs[id(plan)]
 
-    def _told(self, plan: int) -> Callable[[int, int], None]:
-        def told(there: int, _: int) -> None:
+    def _report_of(self, plan: int) -> Callable[[int, int], None]:
+        def report(there: int, _: int) -> None:
             self._tell(self.done - self._done.get(plan, 0) + there)
 
-        return told
+        return report
 
     def _tell(self, done: int) -> None:
         if self._context.progress is not None:
@@ -145,7 +145,7 @@ class PlanRuns:
         import numpy as np
 
         values = np.array(self._of(plan).values([f"level.{name}" for name in LEVELS], 0, count))
-        return {name: values[:, place] for place, name in enumerate(LEVELS)}
+        return {name: values[:, index] for index, name in enumerate(LEVELS)}
 
     def table(self, plan: ChosenPlan) -> RunTable:
         """Return one row for each run of a plan that is done."""

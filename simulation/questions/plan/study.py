@@ -150,8 +150,8 @@ def _plan_as_written(space: Space, best: ChosenPlan) -> ChosenPlan | None:
     return None if own is best else own
 
 
-def _plan_at(space: Space, place: tuple[int, ...]) -> ChosenPlan:
-    plan = space.plan(place)
+def _plan_at(space: Space, picks: tuple[int, ...]) -> ChosenPlan:
+    plan = space.plan(picks)
     assert plan is not None
     return plan
 
@@ -171,7 +171,7 @@ def _hold_beside(
         yield from _hold_each(as_written, runs, best, objective, margin, budget)
     beside = [("other kind", "", plan, most) for plan in pick_kinds(space, search.tried, best) if plan is not own]
     beside += [("more", thing, plan, most) for thing, plan in list_more(best)]
-    points = [plan for plan in (_plan_at(space, place) for place in search.tried) if plan is not best]
+    points = [plan for plan in (_plan_at(space, picks) for picks in search.tried) if plan is not best]
     scaled, first = list(scale_crews(best, space.limits)), min(SCREEN, most)
     runs.expected = min(budget, runs.done + (len(beside) + POINTS) * most + len(scaled) * first)
     several = [*points, *scaled[: max(0, budget - runs.done) // first]]
