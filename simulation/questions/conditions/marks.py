@@ -26,6 +26,8 @@ STROKES = {
     LIGHTNING: (((0.15, 0.1), (0.85, 0.9)), ((0.15, 0.9), (0.85, 0.1))),
     FATIGUE: (((0.3, 0.5), (0.7, 0.5)),),
 }
+#: Hatching of a bar that stands for a cause, like its strokes.
+HATCH = {WIND: "////", HEAT: "----", COLD: "||||", LIGHTNING: "xxxx", FATIGUE: "--", MUD: ".."}
 #: Causes that are shown as a dot in the middle.
 DOT = (MUD,)
 #: Points across.

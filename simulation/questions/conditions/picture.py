@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from simulation.present.pictures.figure import GREY, INK, SMALL, axes_at, blank, draw_words
 from simulation.present.words import wording
-from simulation.questions.conditions.marks import FILL, OUTSIDE, Cell, draw_cells, in_order
+from simulation.questions.conditions.marks import FILL, HATCH, OUTSIDE, Cell, draw_cells, in_order
 from simulation.questions.conditions.season_hours import draw_hours
 from simulation.questions.conditions.sentences import conclusion, loss_sentence, month_name, work_name
 
@@ -95,7 +95,7 @@ def _draw_bars(axes: Axes, shown: WorkLost, index: int, longest: float, last: bo
     causes = [cause for cause in in_order(lost.by_cause) if lost.by_cause[cause] >= 0.05]
     for line, cause in enumerate(causes):
         face = FILL.get(cause, "white")
-        axes.barh(line, lost.by_cause[cause], height=0.62, facecolor=face, edgecolor=INK, linewidth=0.7)
+        axes.barh(line, lost.by_cause[cause], height=0.62, facecolor=face, edgecolor=INK, linewidth=0.7, hatch=HATCH.get(cause))
         axes.annotate(
             f"{lost.by_cause[cause]:,.1f}", (lost.by_cause[cause], line), xytext=(3, 0), textcoords="offset points", va="center",
             fontsize=SMALL, annotation_clip=False,

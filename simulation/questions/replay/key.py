@@ -34,9 +34,9 @@ def draw_key(axes: Axes, ground: Ground, taken_up: bool = False, ended: bool = F
     x = 8.0
     gangs = [(RAIL_GANG, "R", "rail gang")] if ground.rails else []
     parts = {work.part for work in ground.after_rows}
-    further = [(GANG, "F", "backfilling a ramp")] if "ramp" in parts else []
-    further += [(GANG, "T", "drilling tie-downs")] if "stand" in parts else []
-    further += [(GANG, "K", "tasks beside laying")] if "piece" in parts else []
+    further = [(GANG, "F", "backfilling")] if "ramp" in parts else []
+    further += [(GANG, "T", "tie-downs")] if "stand" in parts else []
+    further += [(GANG, "K", "tasks")] if "piece" in parts else []
     for shape, letter, text in (
         (CREW, "", "crew"), *gangs, (FORKLIFT, "", "forklift"), (GANG, "G", "grading"), *further,
     ):  # fmt: skip

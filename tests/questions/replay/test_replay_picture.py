@@ -2,6 +2,7 @@
 
 import io
 import itertools
+from types import SimpleNamespace
 
 import matplotlib
 import numpy as np
@@ -13,7 +14,7 @@ from words_on_pictures import assert_readable, words_of
 
 from simulation.present.pictures.figure import SMALL, STYLE, lines_within
 from simulation.questions.replay.activities import Doing
-from simulation.questions.replay.key import LAID
+from simulation.questions.replay.key import LAID, draw_key
 from simulation.questions.replay.picture import Picture
 from simulation.questions.replay.places import LYING, SYMBOL, UPRIGHT, WIDTH, GroundOnPage, crew_letters
 from simulation.questions.replay.words import since
@@ -159,3 +160,18 @@ def test_no_area_is_named_where_the_scale_stands():
     low = plan.height - 24
     for name, (x, y) in plan.labels():
         assert y + 8 <= low or x + 8 * len(name) <= WIDTH - 12 - plan.bar - 8 * len(plan.length)
+
+
+def test_the_key_of_a_field_with_all_there_is_has_room_for_every_word():
+    all_there_is = SimpleNamespace(rails=[None], after_rows=[SimpleNamespace(part=part) for part in ("ramp", "stand", "piece")])
+    with matplotlib.rc_context(STYLE):
+        shown = replay()
+        figure = Picture(shown).turn_to(shown.frames[0])
+        axes = next(axes for axes in figure.axes if (axes.get_xlim(), axes.get_ylim()) == ((0.0, WIDTH), (2.0, 0.0)))
+        axes.clear()
+        draw_key(axes, all_there_is, ended=True)
+        figure.draw_without_rendering()
+    boxes = [Text.get_window_extent(text) for text in axes.texts if text.get_text()]
+    for one, other in itertools.combinations(boxes, 2):
+        apart = min(one.x1, other.x1) <= max(one.x0, other.x0) or min(one.y1, other.y1) - max(one.y0, other.y0) <= 3.0
+        assert apart

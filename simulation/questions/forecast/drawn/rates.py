@@ -58,8 +58,9 @@ def draw_rates(jobs: Sequence[Job], title: str, below: str, measures: Measures =
     for index, (key, words, ends, in_feet, in_metres) in enumerate(_SCALES):
         left = _NAMES + index * (_PANEL + _BETWEEN)
         axes = axes_at(figure, left, _BELOW, _PANEL, _EACH * len(lines))
-        least, most = map(area.of, ends)
-        _frame(axes, (least, most), in_metres if measures.metric else in_feet, f"{area.name} {words}", len(lines))
+        scale = _reach(jobs, key, ends)
+        ticks = in_metres if measures.metric else in_feet
+        _frame(axes, (area.of(scale[0]), area.of(scale[1])), ticks, f"{area.name} {words}", len(lines))
         axes.set_yticks(range(len(lines)), [name for name, _, _ in lines] if index == 0 else [])
         for line, (_, job, number) in enumerate(lines):
             _draw_line(axes, line, job, number, key, area)
@@ -114,13 +115,23 @@ def _lines(jobs: Sequence[Job]) -> list[tuple[str, Job, int]]:
     return lines
 
 
+def _reach(jobs: Sequence[Job], key: str, ends: tuple[float, float]) -> tuple[float, float]:
+    """Return the ends of a scale, farther apart where a rate lies beyond them, in square feet."""
+    rates = [
+        rate for job in jobs for rate in (job.book, job.published, *(rate for spread in job.spreads for rate in spread.rates))
+    ]
+    known = [amount for rate in rates if rate is not None and (amount := getattr(rate, key))]
+    return min(ends[0], 0.7 * min(known, default=math.inf)), max(ends[1], 1.4 * max(known, default=0.0))
+
+
 def _frame(axes: Axes, ends: tuple[float, float], ticks: tuple[float, ...], words: str, lines: int) -> None:
     from matplotlib.ticker import FixedLocator, FuncFormatter, NullLocator
 
     axes.set_xscale("log")
     axes.set_xlim(*ends)
     axes.set_ylim(lines - 0.5, -0.5)
-    axes.xaxis.set_major_locator(FixedLocator(ticks))
+    powers = [10.0**power for power in range(math.floor(math.log10(ends[0])), math.ceil(math.log10(ends[1])))]
+    axes.xaxis.set_major_locator(FixedLocator([*ticks, *(at for at in powers if not ticks[0] <= at <= ticks[-1])]))
     axes.xaxis.set_minor_locator(NullLocator())
     axes.xaxis.set_major_formatter(FuncFormatter(lambda value, _: f"{value:,.3g}" if value < 1 else f"{value:,.0f}"))
     axes.tick_params(axis="y", length=0)

@@ -6,8 +6,8 @@ import pytest
 from drawn_fields import drawn_forecast
 from words_on_pictures import text_of
 
-from simulation.questions.forecast.drawn.rates import describe_forecast_rates, draw_forecast_rates
-from simulation.questions.forecast.yardsticks.rate_spread import handbook_rate
+from simulation.questions.forecast.drawn.rates import describe_forecast_rates, draw_forecast_rates, draw_rates
+from simulation.questions.forecast.yardsticks.rate_spread import handbook_rate, own_and_published
 
 
 def told_in(units):
@@ -42,3 +42,23 @@ def test_by_the_book_an_on_site_person_hour_lays_what_the_handbook_s_rate_says()
     assert handbook_rate(drawn_forecast()).per_person_hour == pytest.approx(
         1000 / 33 * drawn_forecast().scenario.book.efficiency / 67
     )
+
+
+def test_a_rate_beyond_the_usual_scale_is_drawn_where_it_is():
+    """A field that lies idle for most of its time lays 500 sq ft a day: no bar of it ends at the edge of the picture."""
+    forecast = told_in("feet")
+    (own, *others) = own_and_published(forecast)
+    slow = replace(
+        own, spreads=tuple(replace(spread, rates=tuple(scaled(rate) for rate in spread.rates)) for spread in own.spreads)
+    )
+    for axes in draw_rates([slow, *others], "slow", "").axes:
+        least, _ = axes.get_xlim()
+        bar = next(patch for patch in axes.patches if patch.get_height() == 0.55)
+        assert least < bar.get_x() and bar.get_width() > 0.0
+        assert [
+            tick for tick in axes.get_xticks() if least <= tick <= bar.get_x() + bar.get_width()
+        ] or least < axes.get_xticks()[0]
+
+
+def scaled(rate):
+    return replace(rate, per_day=rate.per_day / 40.0, per_person_hour=rate.per_person_hour / 40.0)
