@@ -63,7 +63,7 @@ class Forklift:
         stretch = site.clocks["forklift"].stretch
         because, closes = site.zero, 0.0
         fresh, next_job, begin, set_down = (stock.full, stock.half), board.next, site.begin, board.set_down
-        flies = site.plan.flying is not None
+        flies, alarm = site.plan.flying is not None, site.env.alarm()
         me, speed, handle, luck = self.actor, self._speed, self._handle, board.luck
         if self.since > site.env.now:
             self.down_since = None
@@ -77,7 +77,7 @@ class Forklift:
                     because = yield site.pause(OFF_WORK, opens, because, me)
             job = next_job(because)
             if job is None:
-                because = yield board.wait(me)
+                because = yield board.wait(me, alarm)
                 continue
             if isinstance(job, LayingEdge):
                 flown = flies and job.area.flown

@@ -2,7 +2,8 @@
 
 A run is mostly steps: a process begins one, waits for its end, and nobody else looks at it. So a process yields the step itself
 and goes on at its end, with the step as value: ``(when, turn, who goes on, value)`` stands in the queue, without an event and a
-list of callbacks. An event that one process waits for needs no list either. Processes are SimPy's generators; timeouts,
+list of callbacks. An event that one process waits for needs no list either, and who goes to sleep again and again yields its own
+`Alarm`, no event at all. Processes are SimPy's generators; timeouts,
 conditions, and events with callbacks are SimPy's own.
 
 What a process may not do here: begin to wait for an event that is triggered and not yet processed; or be waited for.
@@ -54,6 +55,21 @@ class Event(simpy.Event):
         return self
 
 
+class Alarm:
+    """What wakes a process as often as it goes to sleep by yielding it; an event happens once, and costs as much as a step."""
+
+    __slots__ = ("_env", "who")
+
+    def __init__(self, env: simpy.Environment) -> None:
+        self._env: Any = env
+        self.who: GoOn = _nobody
+
+    def ring(self, value: Any) -> None:
+        """Let the process that sleeps go on with a value."""
+        env = self._env
+        heappush(env._queue, (env._now, next(env._eid), self.who, value))
+
+
 class Environment(simpy.Environment):
     """The environment of one run; of what happens at one moment comes first what was scheduled first, as in SimPy."""
 
@@ -66,6 +82,10 @@ class Environment(simpy.Environment):
 
     else:
         event = BoundClass(Event)
+
+    def alarm(self) -> Alarm:
+        """Return a new alarm."""
+        return Alarm(self)
 
     def schedule(self, event: simpy.Event, priority: int = NORMAL, delay: float = 0.0) -> None:
         """Let an event happen after a delay."""
@@ -96,15 +116,20 @@ class Environment(simpy.Environment):
                     continue
                 if type(awaited) is Event and awaited._value is PENDING and not awaited.callbacks and awaited._who is None:
                     awaited._who = who
+                elif type(awaited) is Alarm:
+                    awaited.who = who
                 elif awaited is not None:
                     self._wait(who, awaited)
                 happens = heappop(queue) if queue else None
         except StopSimulation as stop:
             return stop.args[0]
 
-    def _wait(self, who: GoOn, awaited: Step | simpy.Event) -> None:
+    def _wait(self, who: GoOn, awaited: Step | Alarm | simpy.Event) -> None:
         """Let a process wait for what it yielded; what has happened already lets it go on."""
         while not isinstance(awaited, tuple):
+            if isinstance(awaited, Alarm):
+                awaited.who = who
+                return
             if awaited.callbacks is not None:
                 awaited.callbacks.append(partial(self._go_on, who))
                 return
@@ -119,6 +144,11 @@ class Environment(simpy.Environment):
             self._wait(who, who(event._value))
         except StopIteration:
             return
+
+
+def _nobody(value: Any) -> None:
+    """Stand where no process sleeps."""
+    raise AssertionError("nobody sleeps")
 
 
 def _happen(event: Any) -> None:

@@ -18,8 +18,18 @@ from simulation.construction.trace.record import make_record
 from simulation.scenario import load_scenario
 
 
+class PlainAlarm:
+    """An alarm as an event of SimPy's, a new one whenever its process goes to sleep."""
+
+    def ring(self, value):
+        self.event.succeed(value)
+
+
 class PlainSimpy(simpy.Environment):
     """SimPy's own environment, loop and processes; where one of ours yields a step, it waits for a timeout of SimPy's."""
+
+    def alarm(self):
+        return PlainAlarm()
 
     def process(self, generator):
         return super().process(self.awaiting(generator))
@@ -31,7 +41,11 @@ class PlainSimpy(simpy.Environment):
                 awaited = generator.send(answer)
             except StopIteration:
                 return
-            answer = yield self.end_of(awaited) if isinstance(awaited, tuple) else awaited
+            if isinstance(awaited, PlainAlarm):
+                awaited.event = simpy.Event(self)
+                answer = yield awaited.event
+            else:
+                answer = yield self.end_of(awaited) if isinstance(awaited, tuple) else awaited
 
     def end_of(self, step):
         """Return a timeout that ends when the step does, to the bit: its end is not always now and the hours until then."""
@@ -72,15 +86,18 @@ actions = st.one_of(
     st.tuples(st.just("fire"), st.integers(0, 3)),
     st.tuples(st.just("wait at most"), st.integers(0, 3)),
     st.tuples(st.just("start"), delays),
+    st.tuples(st.just("sleep"), st.just(0.0)),
+    st.tuples(st.just("ring"), st.integers(0, 3)),
 )
 
 
 def what_happens(environment, programs):
-    """Return who did what and when, of processes that pause, wait for events that others fire, and start others."""
+    """Return who did what and when, of processes that pause, wait for others, sleep until others wake them, and start others."""
     env = environment()
     events = [env.event() for _ in range(4)]
     fired = {}
     seen = []
+    alarms, asleep = [env.alarm() for _ in programs], set()
 
     def pausing(name, delay):
         seen.append((env.now, name, "starts"))
@@ -104,6 +121,12 @@ def what_happens(environment, programs):
             elif action == "wait at most" and not events[detail].triggered:
                 yield events[detail] | env.timeout(0.25)
                 got = events[detail].triggered
+            elif action == "sleep":
+                asleep.add(name)
+                got = yield alarms[name]
+            elif action == "ring" and detail in asleep:
+                asleep.remove(detail)
+                alarms[detail].ring((name, number))
             seen.append((env.now, name, number, got))
 
     for name, program in enumerate(programs):

@@ -13,7 +13,8 @@ from itertools import chain, islice
 
 from simulation.chance import draw_factors
 from simulation.construction.plan.steps import FEED, MOVE, Step
-from simulation.construction.site.edges.laying_edge import Event, LayingEdge
+from simulation.construction.site.edges.laying_edge import LayingEdge
+from simulation.construction.site.event_loop import Alarm
 from simulation.construction.site.pallets.jobs import Carry, Job, Load
 from simulation.construction.site.pallets.stock import Stock
 from simulation.construction.site.site import Site
@@ -38,7 +39,7 @@ class Board:
         ``id`` of each step that carries a pallet, where pallets hold different mats -> its full and half mats.
     broken_off : dict of int to (int, float)
         ``id`` of each step that a breakdown ended -> where the forklift stands then, as in `ways`.
-    idle : list of (int, Event)
+    idle : list of (int, Alarm)
         Forklifts that wait for a job, a heap by their numbers.
     """
 
@@ -54,7 +55,7 @@ class Board:
         self.luck, self._luck_of_loads, self._luck_of_moves = (
             draw_factors(handle, site.streams, "handle", owner) for owner in ("yard", "loads", "moves")
         )
-        self.idle: list[tuple[int, Event]] = []
+        self.idle: list[tuple[int, Alarm]] = []
         self._places = site.plan.forklifts.places
         self._urgent = site.plan.forklifts.urgent_below
 
@@ -213,17 +214,16 @@ class Board:
         if look_again:
             self.jobs_for(1, step)
 
-    def wait(self, forklift: int) -> Event:
-        """Return the event that wakes a forklift when there may be a job for it."""
-        event = self.site.env.event()
-        heappush(self.idle, (forklift, event))
-        return event
+    def wait(self, forklift: int, alarm: Alarm) -> Alarm:
+        """Return the alarm of a forklift, which is rung when there may be a job for it."""
+        heappush(self.idle, (forklift, alarm))
+        return alarm
 
     def jobs_for(self, forklifts: int, step: Step) -> None:
         """Wake up to so many waiting forklifts, the lowest numbers, because of `step`: as many more jobs may be open."""
         while self.idle and forklifts > 0:
             forklifts -= 1
-            heappop(self.idle)[1].succeed(step)
+            heappop(self.idle)[1].ring(step)
 
     def edge_starves(self, edge: LayingEdge, step: Step) -> None:
         """Free the places of opened pallets at a laying edge without mats; it may lack what is left over at another."""
