@@ -149,13 +149,15 @@ class HourlySky:
         if isinstance(self._sky, RecordedDaysSky) and self._outlook is None:
             return Hours(**self._sky.hours(number))
         self.reach((number + 1) * BLOCK)
-        drawn = self._air.block(number, self._wet_shares(number))
-        rain = drawn["rain"]
-        if isinstance(self._sky, RecordedSky | RecordedDaysSky):
-            drawn |= self._sky.hours(number)
+        recorded = self._sky.hours(number) if isinstance(self._sky, RecordedSky | RecordedDaysSky) else {}
+        # Where a record tells all, no air is drawn that nobody breathes: each variable has a stream of its own.
+        told = self._outlook is None and len(recorded) == len(Hours._fields)
+        air = {} if told else self._air.block(number, self._wet_shares(number))
+        drawn = air | recorded
+        if recorded:
             drawn["gust"] = np.maximum(drawn["gust"], drawn["wind"])
         if self._outlook is not None:
-            drawn["rain"] = np.where(self._outlook.covers(number), rain, drawn["rain"])
+            drawn["rain"] = np.where(self._outlook.covers(number), air["rain"], drawn["rain"])
             self._outlook.put_into(number, drawn)
         return Hours(**drawn)
 

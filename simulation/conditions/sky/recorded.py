@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Literal
 
 import numpy as np
@@ -139,16 +139,21 @@ class Places:
 
     def _start_of(self, at: datetime, which: float) -> int:
         """Return where in the record a piece begins: within the window around the date, in any year, each day alike likely."""
-        record = self._record
-        last = record.first + timedelta(hours=record.length)
-        places = [
-            middle + 24 * shift
-            for year in range(record.first.year - 1, last.year + 2)
-            for middle in (record.hour_of(in_year(at, year)),)
-            for shift in range(-WINDOW, WINDOW + 1)
-            if 0 <= middle + 24 * shift <= record.length - 24
-        ]
+        places = _near(self._record.first, self._record.length, at)
         return places[int(which * len(places))]
+
+
+@lru_cache(maxsize=1024)
+def _near(first: datetime, length: int, at: datetime) -> tuple[int, ...]:
+    """Return where in a record of so many hours a piece around a date may begin; all runs ask for the same dates."""
+    last = first + timedelta(hours=length)
+    return tuple(
+        middle + 24 * shift
+        for year in range(first.year - 1, last.year + 2)
+        for middle in ((in_year(at, year) - first) // timedelta(hours=1),)
+        for shift in range(-WINDOW, WINDOW + 1)
+        if 0 <= middle + 24 * shift <= length - 24
+    )
 
 
 class RecordedSky:

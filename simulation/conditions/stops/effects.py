@@ -64,12 +64,17 @@ class HourEffects:
         self._heat: dict[int, Array] = {}
         self._depth: list[list[float]] = []
         self._index: list[list[float]] = []
+        self._pieces: dict[tuple[Limits, int], list[Piece]] = {}
 
     def pieces(self, limits: Limits, low: float, high: float) -> list[Piece]:
         """Return what the hours between two moments leave of one kind of work; pieces without gap, neighbours differ."""
         parts: list[Piece] = []
         for number in range(int(low // BLOCK), int((high - _SLACK) // BLOCK) + 1):
-            for start, end, factors in self._block(limits, number):
+            key = limits, number  # crews of different hours are stopped by the same
+            block = self._pieces.get(key)
+            if block is None:
+                block = self._pieces[key] = self._block(limits, number)
+            for start, end, factors in block:
                 if parts and parts[-1][2] == factors:
                     parts[-1] = (parts[-1][0], end, factors)
                 elif end > low:
@@ -85,9 +90,10 @@ class HourEffects:
             spans[RAIN] = self._wet(origin, 0.0)
         if limits.drying:
             spans[MUD] = [(end, end + limits.drying) for _, end in self._wet(origin, limits.drying)]
-        edges = {origin + hour for hour in range(HOURS + 1)}
-        edges |= {edge for some in spans.values() for span in some for edge in span if origin < edge < origin + BLOCK}
-        times = np.array(sorted(edges))
+        times = origin + np.arange(HOURS + 1.0)
+        between = [edge for some in spans.values() for span in some for edge in span if origin < edge < origin + BLOCK]
+        if between:
+            times = np.unique(np.concatenate((times, between)))
         middles = (times[:-1] + times[1:]) / 2
         hour = (middles - origin).astype(np.intp)
         by_hour = self._by_hour(limits, number)

@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from skies import hours_of, sky, wet_hours
 
+from simulation.conditions.sky.hourly_variables import AirDraws
 from simulation.conditions.sky.recorded import WINDOW, Recorded
 
 
@@ -31,6 +32,16 @@ def test_every_run_replays_the_same_season_but_what_the_record_lacks_is_drawn():
     runs = [sky(numbered(datetime(2021, 1, 1), 365), run).block(0) for run in (0, 1)]
     assert runs[0].wind.tolist() == runs[1].wind.tolist()
     assert runs[0].temperature.tolist() != runs[1].temperature.tolist()
+
+
+def test_beside_a_record_that_tells_all_no_air_is_drawn(monkeypatch):
+    monkeypatch.setattr(AirDraws, "block", lambda *_: pytest.fail("nobody breathes it"))
+    first = datetime(2021, 1, 1)
+    hours = numbered(first, 365).values | {"temperature": np.full(365 * 24, 4.0), "humidity": np.full(365 * 24, 70.0)}
+    hours["gust"] = hours["wind"] - 1.0
+    block = sky(Recorded(first, "replay", 2021, hours)).block(1)
+    assert block.gust.tolist() == block.wind.tolist()  # no gust is below its mean
+    assert set(block.temperature) == {4.0}
 
 
 def test_a_replay_crosses_the_new_year_and_behind_the_record_begins_again():

@@ -50,6 +50,18 @@ def test_wind_stops_work_by_its_mean_or_by_its_gusts():
     assert by_hour(clock_of(sky, wind=20.0, gust=30.0), 5) == ["work", "wind", "wind", "work", "work"]
 
 
+def test_what_weather_leaves_is_worked_out_once_for_crews_of_different_hours(monkeypatch):
+    asked, by_hours = [], HourEffects._by_hour
+    monkeypatch.setattr(HourEffects, "_by_hour", lambda self, *what: asked.append(what) or by_hours(self, *what))
+    sky, limits = Invented(rain=[0, 3, 0]), Limits(rain=2.5)
+    effects = HourEffects(limits.around, sky)
+    for hours in ("06:00-18:00", "18:00-06:00"):
+        calendar = lay_out(Shift(hours=(hours,)), None, datetime(2031, 7, 2, 6), HORIZON)
+        WorkClock(ClockPlan(calendar, limits=Limits(rain=2.5)), sky, effects).finish(0.0, 100.0)
+    assert asked
+    assert len(asked) == len(set(asked))
+
+
 def test_after_thunder_work_waits_for_the_all_clear_also_across_the_end_of_a_block():
     # Every wet hour has thunder here: hours 2, 3 and 167, the last of the first block.
     rain = np.zeros(300)
