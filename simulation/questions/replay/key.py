@@ -33,17 +33,19 @@ def draw_key(axes: Axes, ground: Ground, taken_up: bool = False, ended: bool = F
     _draw_ground_key(axes, bool(ground.rails), taken_up, ended)
     x = 8.0
     gangs = [(RAIL_GANG, "R", "rail gang")] if ground.rails else []
-    parts = {work.part for work in ground.after_rows}
-    further = [(GANG, "F", "backfilling")] if "ramp" in parts else []
-    further += [(GANG, "T", "tie-downs")] if "stand" in parts else []
-    further += [(GANG, "K", "tasks")] if "piece" in parts else []
-    for shape, letter, text in (
-        (CREW, "", "crew"), *gangs, (FORKLIFT, "", "forklift"), (GANG, "G", "grading"), *further,
-    ):  # fmt: skip
+    gangs += [(FORKLIFT, "", "forklift"), *((GANG, letter, text) for letter, text in name_gangs(ground).items())]
+    for shape, letter, text in ((CREW, "", "crew"), *gangs):
         axes.plot([x], [1.5], markersize=11, color=INK, **shape)
         axes.text(x, 1.5, letter, fontsize=SMALL, fontweight="bold", ha="center", va="center_baseline")
         x = _write(axes, x + 13, 1.5, text) + 12
     axes.text(WIDTH, 1.5, "ground to scale, symbols not", fontsize=SMALL, verticalalignment="center", horizontalalignment="right")
+
+
+def name_gangs(ground: Ground) -> dict[str, str]:
+    """Return what the letters in hexagons stand for; only what the run has."""
+    parts = {work.part for work in ground.after_rows}
+    named = (("ramp", "F", "backfilling"), ("stand", "T", "tie-downs"), ("piece", "K", "tasks"))
+    return {"G": "grading"} | {letter: text for part, letter, text in named if part in parts}
 
 
 def _draw_ground_key(axes: Axes, railed: bool, taken_up: bool, ended: bool) -> None:

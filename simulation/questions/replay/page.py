@@ -10,6 +10,7 @@ from simulation.present.plain_text import plain
 from simulation.present.renderers.page import LOOK, as_data
 from simulation.present.words.job_words import cautions_of
 from simulation.questions.replay import words
+from simulation.questions.replay.key import name_gangs
 from simulation.questions.replay.places import LYING, PALLET, SYMBOL, UPRIGHT, YARD, GroundOnPage, Sheet, yard_words
 from simulation.questions.replay.study import Frame, Replay
 
@@ -34,7 +35,7 @@ def page_of(replay: Replay) -> str:
         "EDGE": words.edge_heads(replay)[0],
         "ROWS": words.edge_heads(replay)[1],
         "SHARE": words.edge_heads(replay)[2],
-        "KEY": _KEY_UP if replay.scenario.takes_up else _KEY,
+        "KEY": _write_key(replay),
         "LAST": str(len(replay.frames) - 1),
         "STYLE": LOOK.read_text(encoding="utf-8") + (_PARTS / "replay.css").read_text(encoding="utf-8"),
         "SCRIPT": (_PARTS / "replay.js").read_text(encoding="utf-8"),
@@ -42,6 +43,17 @@ def page_of(replay: Replay) -> str:
     }
     pieces = (_PARTS / "replay.html").read_text(encoding="utf-8").split("@@")  # text and names of parts in turn
     return "".join(parts[piece] if number % 2 else piece for number, piece in enumerate(pieces))
+
+
+def _write_key(replay: Replay) -> str:
+    """Return what tones, lines and shapes mean; only what the run has."""
+    end = "; thicker and broken: temporary end" if replay.scenario.makes_ends else ""
+    rail = " Open disc R: rail gang, its rail a line of dashes and dots." if replay.ground.rails else ""
+    gangs = ", ".join(f"{letter} {text}" for letter, text in name_gangs(replay.ground).items())
+    return (
+        f"{_KEY_UP if replay.scenario.takes_up else _KEY} Thick line: key strip{end}. Small squares: staged pallets. Filled "
+        f"disc: crew.{rail} Square: forklift. Hexagon: {gangs}."
+    )
 
 
 def make_record(replay: Replay) -> dict[str, Any]:

@@ -1,8 +1,10 @@
 """A replay leaves no kind of work out: rail gang, ramps and tie-downs are seen where and when they are at work."""
 
+import re
 from functools import cache
 
 import pytest
+from every_key_scenario import every_key
 from fields import railed
 from scenarios import make_scenario, strip, written
 
@@ -11,7 +13,7 @@ from simulation.construction.plan.steps import ACTOR, BACKFILL, DRILL, END, KIND
 from simulation.construction.trace.temporary_ends import list_ends
 from simulation.questions.replay import words
 from simulation.questions.replay.activities import CLOCKS
-from simulation.questions.replay.page import make_record
+from simulation.questions.replay.page import make_record, page_of
 from simulation.questions.replay.study import make_replay
 from simulation.scenario import parse_scenario
 
@@ -161,3 +163,18 @@ def test_a_task_is_counted_in_its_pieces_however_many_of_them_one_step_does():
     first = run.finished.site.plan.follows[-1].counts[0]
     assert first > 1
     assert said == [f"edge anchors: {count} of 163 pieces" for count in (0, first, 163)]
+
+
+def test_the_page_explains_the_shapes_that_the_run_has_and_no_others():
+    plain = make_scenario(strip())
+    caption = caption_of(make_replay(plain, run_once(plain), at=[1.0]))
+    assert "Hexagon: G grading." in caption and "temporary end" not in caption and "rail gang" not in caption
+    scenario = every_key()
+    caption = caption_of(make_replay(scenario, run_once(scenario), at=[1.0]))
+    assert "Hexagon: G grading, F backfilling, T tie-downs, K tasks." in caption
+    assert "thicker and broken: temporary end" in caption and "Open disc R: rail gang" in caption
+
+
+def caption_of(replay):
+    (caption,) = re.findall(r"<figcaption>(.*?)</figcaption>", page_of(replay), re.S)
+    return caption
