@@ -6,19 +6,20 @@ Nothing is mended silently: what is impossible, double, missing or filled is tol
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
-from numpy import bool_, float64, intp
+from numpy import float64, intp
 from numpy.typing import NDArray
 
 from simulation.scenario.types.mistakes import shown
 from simulation.scenario.types.texts.csv_form import CsvForm, word_of
 from simulation.scenario.weather_record.weather_columns import VARIABLES, Column
 from simulation.scenario.weather_record.weather_findings import Finding, RecordError
+from simulation.scenario.weather_record.weather_gaps import fill_all, find_runs, name_step
 from simulation.scenario.weather_record.weather_lines import MOST_LINES, Asked, counted_lines
 
 #: What stands in records where nothing was measured.
@@ -101,7 +102,7 @@ class WeatherRecord:
 
     def gaps(self, name: str) -> list[tuple[int, int]]:
         """Return where nothing is known of a variable, as (from, up to)."""
-        return _runs(np.isnan(self.values[name]))
+        return find_runs(np.isnan(self.values[name]))
 
 
 @lru_cache(maxsize=4)
@@ -134,7 +135,7 @@ def read_weather(text: str, asked: Asked, fill: float) -> WeatherRecord:
     places = np.array([(moment - origin + early) // unit for moment in local])
     start, count = int(places.min()), int(places.max() - places.min()) + 1
     if count > MOST_LINES:
-        raise RecordError("columns", f"goes over {count:,} {_name(step)}s", "check the column of the time")
+        raise RecordError("columns", f"goes over {count:,} {name_step(step)}s", "check the column of the time")
     on_line = np.full(count, -1, dtype=np.intp)
     bad: dict[tuple[str, int], int] = {}
     values = {name: np.full(count, np.nan) for name, _ in columns.of}
@@ -142,7 +143,7 @@ def read_weather(text: str, asked: Asked, fill: float) -> WeatherRecord:
     for row, index in enumerate((places - start).tolist()):
         asked.tell(len(places) + row, 2 * len(places))
         if on_line[index] >= 0:
-            findings.append(Finding(lines[row], f"the {_name(step)} of line {on_line[index]} once more; left out"))
+            findings.append(Finding(lines[row], f"the {name_step(step)} of line {on_line[index]} once more; left out"))
             continue
         on_line[index] = lines[row]
         for (name, column), cell, known in zip(columns.of, cells[row], read, strict=True):
@@ -156,7 +157,7 @@ def read_weather(text: str, asked: Asked, fill: float) -> WeatherRecord:
                     known[cell] = value
             values[name][index] = value
     _lows_and_highs(values, on_line, findings, bad)
-    filled = _fill_all(values, step, fill, on_line, findings, bad)
+    filled = fill_all(values, step, fill, on_line, findings, bad)
     if np.isnan(values["rain"]).all():
         raise RecordError("columns", "the column of rain holds no number", "name another")
     values = {name: known for name, known in values.items() if not np.isnan(known).all()}
@@ -193,14 +194,6 @@ def _step_of(moments: list[datetime]) -> int:
     if apart > 30:
         raise RecordError("columns", f"the lines are {apart:.0f} hours apart", "give one line an hour, or one a day")
     return 24 if apart >= 20 else 1
-
-
-def _name(step: int) -> str:
-    return "hour" if step == 1 else "day"
-
-
-def _counted(count: int, step: int) -> str:
-    return f"{count} {_name(step)}{'' if count == 1 else 's'}"
 
 
 def _value(name: str, column: Column, cell: str, form: CsvForm, step: int, line: int, findings: list[Finding]) -> float:
@@ -241,65 +234,3 @@ def _lows_and_highs(
             bad[name, index] = len(findings)
             values[name][index] = np.nan
         findings.append(Finding(int(lines[index]), said))
-
-
-def _fill_all(
-    values: dict[str, Array],
-    step: int,
-    limit: float,
-    lines: NDArray[intp],
-    findings: list[Finding],
-    bad: dict[tuple[str, int], int],
-) -> dict[str, int]:
-    """Fill the short gaps of every variable, tell of all, and return how many values of each were filled in.
-
-    Values that are told of as `bad`, by variable and place, are not told of again: what became of them stands with them.
-    """
-    filled = dict.fromkeys(values, 0)
-    gaps: dict[tuple[int, int, bool], list[str]] = {}
-    told_before: set[int] = set()
-    for name, series in values.items():
-        known = ~np.isnan(series)
-        if not known.any() or name == "gust":  # gusts are reported where there are any
-            continue
-        for start, end in _runs(~known):
-            short = start > 0 and end < len(series) and (end - start) * step <= limit
-            mine = [at for index in range(start, end) if (at := bad.get((name, index))) is not None]
-            if len(mine) < end - start:
-                gaps.setdefault((start, end, short), []).append(name)
-            elif short:
-                for at in mine:
-                    findings[at] = replace(findings[at], text=f"{findings[at].text}, filled in")
-            else:
-                # One line tells of a long run of them: each for itself would hide how long it is.
-                first, *others = mine
-                so = f", as are the values of the next {_counted(len(others), step)}" if others else ""
-                text = f"{findings[first].text}{so}; not filled in"
-                findings[first] = replace(findings[first], text=text, lost=len(mine) * step)
-                told_before.update(others)
-            if short:
-                filled[name] += end - start
-                _bridge(name, series, start, end)
-    for (start, end, short), names in gaps.items():
-        # The columns of an hour are most often missing together, and one line says so.
-        count = end - start
-        said = f"after it {_counted(count, step)} {'has' if count == 1 else 'have'} no value of {', '.join(names)}"
-        said += "; filled in" if short else "; not filled in"
-        findings.append(Finding(int(lines[:start].max(initial=1)), said, 0 if short else count * step, gap=True))
-    findings[:] = [finding for at, finding in enumerate(findings) if at not in told_before]
-    return filled
-
-
-def _bridge(name: str, values: Array, start: int, end: int) -> None:
-    """Fill one gap: rain by what was before, since it most often goes on; all else on a straight line."""
-    if name == "rain":
-        values[start:end] = values[start - 1]
-    else:
-        values[start:end] = np.interp(np.arange(start, end), [start - 1, end], [values[start - 1], values[end]])
-
-
-def _runs(flags: NDArray[bool_]) -> list[tuple[int, int]]:
-    """Return the runs of true values as (from, up to)."""
-    padded = np.concatenate(([False], flags, [False]))
-    edges = np.flatnonzero(padded[1:] != padded[:-1]).tolist()
-    return list(zip(edges[::2], edges[1::2], strict=True))
