@@ -93,6 +93,7 @@ def _count_more_changes(best: ChosenPlan) -> str:
     first = best.scenario.area[0]
     named = re.compile(
         rf"{re.escape(first.name)} {re.escape(STARTS[first.start])}|\d+ forklifts?|\d* ?crews? .*|\w+ the direction .*"
+        r"|crew\..*\.people=.*|(people|forklifts\.count|take_up\.direction)=.*"
     )
     more = sum(1 for words in best.words if words and not named.fullmatch(words))
     return f"; {wording.counted(more, 'more change')}" if more else ""

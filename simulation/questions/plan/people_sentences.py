@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from simulation.present.pictures.figure import listed
@@ -19,8 +20,11 @@ def people_lines(result: PlanResult) -> list[str]:
     if not fewer:
         return [f"People: even {result.enough:,}, the fewest tried, cost no more than {half(result)}."]
     if result.knee is None:
-        said = listed([f"with {row.plan.people:,} {say_change(result, row)}" for row in fewer])
-        return [f"People: these runs show no knee; {said}."]
+        said = [
+            f"with {listed([f'{row.plan.people:,}' for row in rows])} {change}"
+            for change, rows in groupby(fewer, lambda row: say_change(result, row))
+        ]
+        return [f"People: these runs show no knee; {listed(said)}."]
     if result.knee == result.best.people:
         return [f"People: the knee is at {result.knee:,}, the best plan itself; {_say_fewer(result)}."]
     knee = next(row for row in result.of("people") if row.plan.people == result.knee)

@@ -63,6 +63,8 @@ def test_no_knee_is_named_where_what_fewer_people_cost_is_not_known(found):
     ten, two = (found.best.people - fewer for fewer in (2, 1))
     said = say_people(result)
     assert said.startswith(f"People: these runs show no knee; with {two} too close to call and with {ten} 10.0 hours later, ")
+    both = say_people(with_people(found, (UNKNOWN, UNKNOWN)))
+    assert both == f"People: these runs show no knee; with {two} and {ten} too close to call."
     unsettled = f"what {two} people cost is not settled; {ten} are measurably later, by 10.0 hours"
     assert frontier_title(result) == f"These runs show no knee: {unsettled}."
 

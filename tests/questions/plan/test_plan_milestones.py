@@ -59,7 +59,11 @@ def test_the_headline_counts_the_changes_that_its_description_leaves_out(result)
     )
     several = replace(result, best=replace(result.best, words=words))
     assert "; 2 more changes. " in plan_headline(several)
-    assert "more change" not in plan_headline(replace(result, best=replace(result.best, words=words[3:])))
+    written = ("crew.red.people=9", "forklifts.count=2")  # as a planner writes what may be chosen
+    for told in (words[3:], written):
+        assert "more change" not in plan_headline(replace(result, best=replace(result.best, words=told)))
+    one = replace(result, best=replace(result.best, words=(*written, "laying.rows_in_work=6")))
+    assert "; 1 more change. " in plan_headline(one)
 
 
 def test_what_binds_is_told_in_words_of_the_trade_and_a_choice_that_a_plan_has_as_written_by_what_it_is_then(result):
