@@ -6,9 +6,9 @@ measure: a row whose joints would come too near to one of the rail's is not laid
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from simulation.construction.plan.plan_parts import RailPlan
 
@@ -40,14 +40,14 @@ def remedies(rail: RailPlan, strips: Collection[int], sides: Sequence[Sequence[f
     chosen: dict[int, int] = {}
     moved, pushed, joint, since = 0.0, 0.0, 0, 0
     crept = [0.0] * len(sides)
-    for row in range(len(sides[0])):
+    for row, beyond in enumerate(zip(*sides, strict=True)):
         strip = rail.strip if row in strips else 0.0
         pushed += strip
         begins = row * rail.depth + pushed
-        if joint == len(rail.joints) or rail.joints[joint] - moved >= begins + crept[0] + (rail.depth + sides[0][row]):
-            crept = [before + side[row] for before, side in zip(crept, sides, strict=True)]
+        if joint == len(rail.joints) or rail.joints[joint] - moved >= begins + crept[0] + (rail.depth + beyond[0]):
+            crept = [before + more for before, more in zip(crept, beyond, strict=True)]
             continue
-        joint_row = _Place(begins, strip, [rail.depth + side[row] for side in sides])
+        joint_row = _Place(begins, strip, [rail.depth + more for more in beyond])
         while joint < len(rail.joints) and rail.joints[joint] - moved < joint_row.end(crept):
             station, joint = rail.joints[joint] - moved, joint + 1
             if row in chosen or joint_row.near(station, crept) >= rail.clearance - _ROUNDING:
@@ -59,12 +59,11 @@ def remedies(rail: RailPlan, strips: Collection[int], sides: Sequence[Sequence[f
             else:
                 chosen[row] = SHORT
                 moved += (station - joint_row.middle(crept)) % rail.depth
-        crept = [before + side[row] for before, side in zip(crept, sides, strict=True)]
+        crept = [before + more for before, more in zip(crept, beyond, strict=True)]
     return chosen
 
 
-@dataclass(frozen=True)
-class _Place:
+class _Place(NamedTuple):
     """Where a row would lie without creep: its near edge, the key strip before it, and its depth on each side."""
 
     start: float
@@ -79,7 +78,8 @@ class _Place:
 
     def near(self, station: float, crept: list[float]) -> float:
         """Return the distance from a station to the nearest edge of the row, or of the key strip before it, on either side."""
-        return min(
-            min(abs(station - start + self.strip), abs(station - start), abs(station - start - depth))
-            for start, depth in ((self.start + before, depth) for before, depth in zip(crept, self.depths, strict=True))
-        )
+        nearest = math.inf
+        for before, depth in zip(crept, self.depths, strict=True):
+            off = station - (self.start + before)
+            nearest = min(nearest, abs(off + self.strip), abs(off), abs(off - depth))
+        return nearest

@@ -57,6 +57,7 @@ class Board:
         )
         self.idle: list[tuple[int, Alarm]] = []
         self._places = site.plan.forklifts.places
+        self._any_cover = 2 * self._places  # more than any laying edge has, begun or not
         self._urgent = site.plan.forklifts.urgent_below
 
     def next(self, because: Step) -> Job | None:
@@ -68,7 +69,7 @@ class Board:
                 self.strays.remove(stray)
                 return stray
         if stock.yard:
-            edge = self.neediest(self._urgent if loads else 2 * self._places)
+            edge = self.neediest(self._urgent if loads else self._any_cover)
             if edge is not None:
                 if stock.mixed is not None:
                     return self._feed(edge, stock.mixed.take(edge))
