@@ -25,8 +25,8 @@ from simulation.questions.forecast.days.by_day_table import by_day_table
 from simulation.questions.forecast.file_names import FURTHER
 from simulation.questions.forecast.study import Forecast
 from simulation.questions.plan.answer import frontier_part
-from simulation.questions.plan.headline import plan_headline
 from simulation.questions.plan.sentences import plan_lines
+from simulation.questions.plan.worded.headline import plan_headline
 from simulation.questions.takeoff.answer import takeoff_answer
 from simulation.questions.takeoff.order_tables import describe_yard
 from simulation.scenario import Scenario

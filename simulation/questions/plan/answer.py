@@ -16,11 +16,11 @@ from simulation.present.record_shapes import (
 from simulation.present.renderers.record import study_record
 from simulation.present.words.change_format import INTERVAL
 from simulation.present.words.job_words import cautions_of
-from simulation.questions.plan.change_words import plan_format, turn
-from simulation.questions.plan.headline import describe_plan, plan_headline
-from simulation.questions.plan.people_sentences import frontier_title
 from simulation.questions.plan.picture import describe_frontier, draw_frontier
 from simulation.questions.plan.sentences import buys, plan_lines, table_notes, warning_lines
+from simulation.questions.plan.worded.change_words import plan_format, turn
+from simulation.questions.plan.worded.headline import describe_plan, plan_headline
+from simulation.questions.plan.worded.people_sentences import frontier_title
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from simulation.present.pictures.figure import INK, LARGE, PLAIN, SMALL, TITLE, axes_at, blank, cut
 from simulation.present.words import wording
-from simulation.questions.plan.people_sentences import frontier_title
+from simulation.questions.plan.worded.people_sentences import frontier_title
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.present.words.change_format import INTERVAL
-from simulation.questions.plan.certainty import how_sure
-from simulation.questions.plan.change_words import better, by_how_much, in_brackets, is_nothing, least, say_change, worse
 from simulation.questions.plan.limits import count_what_it_takes, name_limit
-from simulation.questions.plan.other_milestones import milestone_lines
-from simulation.questions.plan.people_sentences import people_lines
+from simulation.questions.plan.worded.certainty import how_sure
+from simulation.questions.plan.worded.change_words import better, by_how_much, in_brackets, is_nothing, least, say_change, worse
+from simulation.questions.plan.worded.other_milestones import milestone_lines
+from simulation.questions.plan.worded.people_sentences import people_lines
 
 if TYPE_CHECKING:
     from simulation.questions.plan.result import PlanResult, PlanRow

@@ -4,7 +4,7 @@ from scenarios import SHORT
 
 from simulation.questions.brief.pages import plans_page
 from simulation.questions.brief.study import Asked, brief
-from simulation.questions.plan.headline import plan_headline
+from simulation.questions.plan.worded.headline import plan_headline
 from simulation.scenario import parse_scenario
 from simulation.study.run_context import RunContext
 

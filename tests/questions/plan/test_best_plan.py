@@ -9,13 +9,13 @@ from scenarios import changed, make_scenario
 
 from simulation.questions.plan import beside, proposing, study
 from simulation.questions.plan.crew_choices import share_out
-from simulation.questions.plan.headline import plan_headline
 from simulation.questions.plan.limits import Limits
 from simulation.questions.plan.objective import Objective
 from simulation.questions.plan.sentences import plan_lines
 from simulation.questions.plan.space import Space, read_choices
 from simulation.questions.plan.study import NoPlanError, best_plan
 from simulation.questions.plan.usual_choices import usual_choices
+from simulation.questions.plan.worded.headline import plan_headline
 from simulation.replicate import do_runs
 from simulation.replicate.identity import scenario_hash
 from simulation.scenario import ScenarioError, load_scenario, parse_scenario

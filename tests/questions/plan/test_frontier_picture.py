@@ -7,11 +7,11 @@ from matplotlib.text import Text
 from scenarios import SHORT
 
 from simulation.questions.plan.limits import Limits
-from simulation.questions.plan.people_sentences import frontier_title
 from simulation.questions.plan.picture import draw_frontier
 from simulation.questions.plan.sentences import plan_lines
 from simulation.questions.plan.space import read_choices
 from simulation.questions.plan.study import best_plan
+from simulation.questions.plan.worded.people_sentences import frontier_title
 from simulation.scenario import parse_scenario
 from simulation.stats.group_sequential import Effect
 from simulation.stats.paired_difference import Difference

@@ -6,10 +6,10 @@ from fields import BOUND, CARRY_AND_PLACE, by_crew
 from scenarios import changed, make_scenario
 
 from simulation.questions.plan.answer import plan_answer
-from simulation.questions.plan.headline import plan_headline
 from simulation.questions.plan.objective import Objective, read_objective
 from simulation.questions.plan.space import read_choices
 from simulation.questions.plan.study import best_plan
+from simulation.questions.plan.worded.headline import plan_headline
 from simulation.scenario import ScenarioError, parse_scenario
 from simulation.stats.quantiles import order_statistic
 from simulation.study.deadline import Deadline

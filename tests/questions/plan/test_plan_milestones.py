@@ -6,13 +6,13 @@ import pytest
 from scenarios import USED_EARLY, make_scenario
 
 from simulation.questions.plan.answer import plan_answer
-from simulation.questions.plan.headline import plan_headline
 from simulation.questions.plan.limits import Limits
-from simulation.questions.plan.people_sentences import frontier_title
 from simulation.questions.plan.picture import draw_frontier
 from simulation.questions.plan.sentences import plan_lines
 from simulation.questions.plan.space import read_choices
 from simulation.questions.plan.study import best_plan
+from simulation.questions.plan.worded.headline import plan_headline
+from simulation.questions.plan.worded.people_sentences import frontier_title
 from simulation.replicate import do_runs
 from simulation.stats.paired_difference import Difference, difference_of_quantiles
 from simulation.study.run_context import RunContext

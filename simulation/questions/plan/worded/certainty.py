@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.present.words.change_format import POINTS
-from simulation.questions.plan.change_words import by_how_much, half
 from simulation.questions.plan.proposing import CONFIDENCE
+from simulation.questions.plan.worded.change_words import by_how_much, half
 
 if TYPE_CHECKING:
     from simulation.questions.plan.result import PlanResult

@@ -6,7 +6,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from simulation.present.pictures.figure import listed
-from simulation.questions.plan.change_words import by_how_much, half, say_change, worse
+from simulation.questions.plan.worded.change_words import by_how_much, half, say_change, worse
 
 if TYPE_CHECKING:
     from simulation.questions.plan.result import PlanResult

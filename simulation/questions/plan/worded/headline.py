@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.present.words.change_format import change_format, whole
-from simulation.questions.plan.change_words import better, by_how_much, is_nothing
+from simulation.questions.plan.worded.change_words import better, by_how_much, is_nothing
 from simulation.stats.group_sequential import Effect
 from simulation.study.calendar import make_calendar
 from simulation.study.changes.default_plans import STARTS

@@ -6,11 +6,11 @@ from itertools import product
 import pytest
 from scenarios import SHORT, make_scenario
 
-from simulation.questions.plan.headline import LONGEST, describe_plan, plan_headline
 from simulation.questions.plan.limits import Limits
 from simulation.questions.plan.objective import Objective
 from simulation.questions.plan.space import ChosenPlan, read_choices
 from simulation.questions.plan.study import best_plan
+from simulation.questions.plan.worded.headline import LONGEST, describe_plan, plan_headline
 from simulation.stats.group_sequential import Effect
 from simulation.stats.paired_difference import Difference
 from simulation.study.run_context import RunContext
