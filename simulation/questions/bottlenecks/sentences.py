@@ -13,6 +13,7 @@ from simulation.questions.bottlenecks.idea import CAN_BE, Kind
 from simulation.questions.bottlenecks.ideas import PEOPLE
 from simulation.questions.bottlenecks.leader_words import leader_lines
 from simulation.stats.likelihood_words import FEW
+from simulation.study.people import count_people
 
 if TYPE_CHECKING:
     from simulation.questions.bottlenecks.attribution import Holder, Leading
@@ -130,7 +131,7 @@ def gain_lines(result: BottlenecksResult) -> list[str]:
     lines, best = leader_lines(result, called), result.best(*CAN_BE)
     if best is not None:
         kind = "addition" if best.trial.kind is Kind.MORE else "change"
-        lines.append(f"The most useful {kind} is {best.trial.name}: {_gain(result, best)}.")
+        lines.append(f"The most useful {kind} is {best.trial.name}: {_gain(result, best)}{_people_for(result, best)}.")
     elif math.isfinite(result.outcome.p80.value):
         small = any(row.trial.kind in CAN_BE and row.earns for row in result.rows)
         written = change_format(result.outcome)
@@ -176,6 +177,12 @@ def _people(result: BottlenecksResult, best: BottlenecksRow | None) -> list[str]
     if not written.still(row.earlier_p80):
         line += f" ({written.ends(row.earlier_p80, 'earlier', 'later')})"
     return [f"{line}; the mean moves {_mean(row)}." if row.earns_mean else f"{line}."]
+
+
+def _people_for(result: BottlenecksResult, row: BottlenecksRow) -> str:
+    """Return how many more people a change takes: longer hours may ask for a second set of them, which its name does not say."""
+    more = count_people(row.trial.scenario).total - count_people(result.outcome.scenario).total
+    return f"; it takes {wording.counted(more, 'more person', 'more people')} on site" if more > 0 else ""
 
 
 def _mean(row: BottlenecksRow) -> str:

@@ -48,6 +48,7 @@ def test_where_one_forklift_feeds_the_edge_a_second_takes_half_of_its_trips():
     assert said.startswith("Forklifts hold the job up most: the main cause in 8 of 8 runs (")
     assert "The most useful addition is one more forklift: the 80 % date moves 1.2 hours earlier" in said
     assert "ready by 2 h: in 8 of 8 runs instead of 0, +100 points" in said
+    assert "; it takes 2 more people on site." in said  # it is driven day and night, by two in turn
 
 
 def test_beside_a_truck_that_brings_all_a_second_takes_half_its_trips_and_a_shorter_way_a_tenth():
