@@ -176,13 +176,13 @@ def chance_in_words(chance: Chance) -> str:
     return f"{_bound(chance)}{wording.chance(chance)}{f', {word}' if word else ''}"
 
 
-def on_time_change(deadline: str, before: Chance, then: Chance, change: Difference) -> str:
-    """Return what becomes of the chance of being ready by a deadline, for the end of a sentence."""
+def on_time_change(deadline: str, before: Chance, then: Chance, change: Difference, done: str = "ready") -> str:
+    """Return what becomes of the chance of being ready by a deadline, for the end of a sentence; `done` is what a run is then."""
     counted = _is_counted(then)
     now = f"{_bound(then)}{how_often(then)}" if counted else _short(then, counted)
     if before.count == then.count and POINTS.still(change):
-        return f"ready by {deadline} as before, {now}"
-    line = f"ready by {deadline}: {now} "
+        return f"{done} by {deadline} as before, {now}"
+    line = f"{done} by {deadline}: {now} "
     line += "as before" if _short(before, counted) == _short(then, counted) else f"instead of {_short(before, counted)}"
     if not change.measurable:
         return f"{line}, {NO_CHANGE} (points: {POINTS.in_brackets(change)})"

@@ -17,6 +17,7 @@ from simulation.present.words.change_format import (
     on_time_cells,
     whole,
 )
+from simulation.present.words.job_words import ready_word
 from simulation.stats.group_sequential import Effect
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 
@@ -102,7 +103,7 @@ def p80_notes(result: TrialsResult[Any], written: ChangeFormat) -> list[str]:
 def means_title(result: TrialsResult[Any], written: ChangeFormat) -> str:
     """Return the title of the table of medians, means and chances."""
     deadline = result.outcome.deadline
-    by = "" if deadline is None else f", and the chance of being ready by {deadline.text}"
+    by = "" if deadline is None else f", and the chance of being {ready_word(result.outcome.scenario)} by {deadline.text}"
     return f"The same for the median, in {written.name}, and the mean{by}"
 
 
@@ -131,7 +132,8 @@ def mean_notes(result: TrialsResult[Any], written: ChangeFormat) -> list[str]:
     cells += [(POINTS, row.against.chance) for row in changed]
     notes = [note for note in meanings(cells) if note in (NO_SPREAD_MEANS, WITHHELD_MEANS)]
     if any(row.against.mean.value is None and not row.against.mean.withheld for row in changed):
-        notes.append("Beyond: some runs are not ready by the last day simulated, so there is no mean.")
+        done = ready_word(result.outcome.scenario)
+        notes.append(f"Beyond: some runs are not {done} by the last day simulated, so there is no mean.")
     if result.outcome.chance is not None:
         notes.append(f"Points: percentage points against {whole(result.outcome.chance.probability)} under the current plan.")
     return [*notes, f"{BRACKETS} {SAMPLING_ERROR_ONLY}"]

@@ -9,7 +9,7 @@ from simulation.present.answer import Answer, Figure, Page, Part, Table, Text
 from simulation.present.renderers.record import study_record
 from simulation.present.words import wording
 from simulation.present.words.change_format import INTERVAL, change_format, ends_of, whole
-from simulation.present.words.job_words import cautions_of
+from simulation.present.words.job_words import cautions_of, ready_word
 from simulation.present.words.trial_words import (
     count_runs,
     mean_cells,
@@ -104,8 +104,8 @@ def _means(result: BottlenecksResult) -> Table:
     rows = [(row.trial.name, *mean_cells(result, row, written)) for row in result.rows]
     if result.leading.calendar is not None:
         notes.append(
-            "No run is ready off shift, so P50 and P80 jump from shift to shift; the mean moves evenly and shows small gains, "
-            "too, where enough runs move by a night."
+            f"No run is {ready_word(result.outcome.scenario)} off shift, so P50 and P80 jump from shift to shift; the mean moves "
+            "evenly and shows small gains, too, where enough runs move by a night."
         )
     notes += mean_notes(result, written)
     title = means_title(result, written)
@@ -120,7 +120,8 @@ def _chain(result: BottlenecksResult) -> Table:
         strong.add(len(rows))
         rows += _holder_rows(holder, leading.hours)
         ends.add(len(rows) - 1)
-    sums_to = "the mean time of readiness" if leading.reached else "the last day simulated"
+    mean = f"the mean time {'to the end' if result.outcome.scenario.takes_up else 'of readiness'}"
+    sums_to = mean if leading.reached else "the last day simulated"
     rows.append((f"sum: {sums_to}", f"{leading.hours:.1f}", wording.percent(1.0), "", "", ""))
     title = "What held up the finish: average hours by cause, and in how many runs each was the main cause"
     columns = ("cause", "hours", "share", "main cause in", INTERVAL, "alone in")
@@ -169,5 +170,6 @@ def _thirds(result: BottlenecksResult) -> Table:
         rows.append((leading.calendar.name, *hours))
     title = "The main constraint over time: average hours in each third, and in how many runs each leads"
     columns = ("cause", *(name for third in WHEN.values() for name in (third, "leads in")))
-    note = f"* leads most often. First, middle and last third of the time to readiness of each run. {SAMPLING_ERROR_ONLY}"
+    end = "the end" if result.outcome.scenario.takes_up else "readiness"
+    note = f"* leads most often. First, middle and last third of the time to {end} of each run. {SAMPLING_ERROR_ONLY}"
     return Table(title, columns, tuple(rows), notes=(note,), ends=frozenset({last}))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.present.words.change_format import HOURS, as_it_is, change_format, how_often, on_time_change, whole
+from simulation.present.words.job_words import ready_word
 from simulation.present.words.trial_words import count_each, deny_effect, stop_lines
 from simulation.questions.bottlenecks.idea import CAN_BE, Kind
 from simulation.questions.bottlenecks.ideas import PEOPLE
@@ -47,25 +48,26 @@ def called(holder: Holder) -> str:
 
 def bottleneck_lines(result: BottlenecksResult) -> list[str]:
     """Return the sentences that answer the question, the headline first."""
-    return [*held_back(result.leading), *gain_lines(result), as_it_is(result.outcome)]
+    return [*held_back(result.leading, ready_word(result.outcome.scenario)), *gain_lines(result), as_it_is(result.outcome)]
 
 
 def warning_lines(result: BottlenecksResult) -> list[str]:
     """Return what a reader must know before any number: runs that are not ready, and a study that was stopped."""
     lines = []
     if result.unfinished:
+        done = ready_word(result.outcome.scenario)
         others = "; the causes are read from the others" if result.leading.runs and result.leading.reached else ""
         lines.append(
-            f"{wording.counted(result.unfinished, 'run')} of {wording.number(result.runs)} not ready by the last day simulated: "
+            f"{wording.counted(result.unfinished, 'run')} of {wording.number(result.runs)} not {done} by the last day simulated: "
             f"counted as late{others}."
         )
     return [*lines, *stop_lines(result, "change")]
 
 
-def held_back(leading: Leading) -> list[str]:
-    """Return the sentences on who holds runs up, and whether that stays so from start to finish."""
+def held_back(leading: Leading, done: str = "ready") -> list[str]:
+    """Return the sentences on who holds runs up, and whether that stays so from start to finish; `done` is what runs are then."""
     if not leading.holders:
-        return ["No run was ready by the last day simulated, so there is no finish to explain."]
+        return [f"No run was {done} by the last day simulated, so there is no finish to explain."]
     first, *others = leading.holders
     second = next((holder for holder in others[:1] if holder.leads is not None and holder.leads.count), None)
     verb = "hold" if _CALLED.get(first.name, ("", False))[1] else "holds"
@@ -78,7 +80,7 @@ def held_back(leading: Leading) -> list[str]:
         line = f"{called(first)} {verb} the job up most: the main cause {_main_cause(leading, first)}"
         line += "" if second is None else f"; next {called(second)}, {_second_cause(second)}"
     if not leading.reached:
-        line = f"no run was ready by the last day simulated; up to then {line}"
+        line = f"no run was {done} by the last day simulated; up to then {line}"
     return [f"{wording.capitalised(line)}.", _over_time(leading)]
 
 
@@ -167,7 +169,8 @@ def _people(result: BottlenecksResult, best: BottlenecksRow | None) -> list[str]
     if row is None or row is best or row.costs:
         return []
     if row.identical:
-        return [f"{name} make no difference: every run of {row.runs:,} is ready at the same hour as before."]
+        done = ready_word(row.outcome.scenario)
+        return [f"{name} make no difference: every run of {row.runs:,} is {done} at the same hour as before."]
     if row.earns:
         return [f"{name}: {_gain(result, row)}."]
     if row.earlier_p80.value is None:
@@ -195,4 +198,4 @@ def _gain(result: BottlenecksResult, row: BottlenecksRow) -> str:
     before, after, deadline = result.outcome.chance, row.outcome.chance, result.outcome.deadline
     if before is None or after is None or deadline is None:
         return text
-    return f"{text}; {on_time_change(deadline.text, before, after, row.against.chance)}"
+    return f"{text}; {on_time_change(deadline.text, before, after, row.against.chance, ready_word(row.outcome.scenario))}"

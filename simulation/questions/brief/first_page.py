@@ -81,7 +81,7 @@ def _likely(forecast: Forecast) -> tuple[Block, ...]:
 def _holds_up(forecast: Forecast) -> tuple[Block, ...]:
     if not forecast.causes:
         return (Text("No run finished by the last day simulated, so no cause can be given."),)
-    held = held_back(attribute_hours(forecast.table, forecast.readiness.name))
+    held = held_back(attribute_hours(forecast.table, forecast.readiness.name), forecast.ready_word)
     return tuple(map(Text, (*say_outrun(forecast), *held, say_causes(forecast), *say_late(forecast))))
 
 

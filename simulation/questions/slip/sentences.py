@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from simulation.present.words import wording
 from simulation.present.words.change_format import HOURS, as_it_is, change_format, on_time_change, ready_in_none, whole
+from simulation.present.words.job_words import ready_word
 from simulation.present.words.trial_words import NO_MATTER, TOO_CLOSE, deny_effect, stop_lines
 from simulation.questions.slip.delays import Delay
 
@@ -156,7 +157,7 @@ def _on_time(result: SlipResult, row: SlipRow) -> str:
     before, after, deadline = result.outcome.chance, row.outcome.chance, result.outcome.deadline
     if before is None or after is None or deadline is None:
         return ""
-    return f"; {on_time_change(deadline.text, before, after, row.against.chance)}"
+    return f"; {on_time_change(deadline.text, before, after, row.against.chance, ready_word(row.outcome.scenario))}"
 
 
 def _mean(row: SlipRow) -> str:

@@ -3,11 +3,13 @@
 import io
 import json
 import math
+import re
 from dataclasses import replace
 
 import pandas as pd
 import pytest
 from rich.console import Console
+from scenarios import LEAST, make_scenario
 from words_on_pictures import assert_readable, drawn
 
 from simulation.present.own_files import RECORD
@@ -269,3 +271,12 @@ def test_lights_that_can_be_bought_may_be_the_most_useful_addition(result):
     lights = next(idea for idea in list_ideas(load_scenario(shipped())) if idea.name == "lights on shift")
     said = " ".join(gain_lines(replace(result, rows=(lit(result.rows[0]),))))
     assert "The most useful addition is lights on shift" in said
+
+
+@pytest.mark.parametrize("horizon", ["30 day", "1 day"])
+def test_a_take_up_is_done_and_not_ready_wherever_it_is_told(horizon):
+    trucks = [{"count": 1, "pallets": 4, "haul": "2 h", "return": "2 h"}]
+    lifted = make_scenario(LEAST, top={"job": "take up", "horizon": horizon}, supply={"on_hand": 80, "trucks": trucks})
+    told = printed(bottlenecks(lifted, RunContext(runs=30, workers=1, deadline="3 day")), 120)
+    assert re.search(r"\bdone\b", told)
+    assert not re.findall(r".*\bread(?:y|iness)\b.*", told)

@@ -82,7 +82,11 @@ def conclude_causes(forecast: Forecast) -> str:
     """Return what the picture says first: what takes most of the hours that shifts and the sun leave."""
     on_shift = [row for row in forecast.causes if not of_calendar(row.cause)]
     if not on_shift:
-        return "No run was ready, so no cause can be named" if not forecast.causes else "All the time lies outside shifts"
+        return (
+            f"No run was {forecast.ready_word}, so no cause can be named"
+            if not forecast.causes
+            else "All the time lies outside shifts"
+        )
     most, mean = max(on_shift, key=lambda row: row.hours), math.fsum(row.hours for row in forecast.causes)
     return f"Largest cause on shift: {most.cause}, {most.hours:,.0f} of {mean:,.0f} h"
 
@@ -90,7 +94,7 @@ def conclude_causes(forecast: Forecast) -> str:
 def describe_causes(forecast: Forecast) -> str:
     """Return the picture in a sentence, for readers who do not see it."""
     if not forecast.causes:
-        return "What takes the time: no run was ready by the last day simulated, so there is nothing to show."
+        return f"What takes the time: no run was {forecast.ready_word} by the last day simulated, so there is nothing to show."
     mean = math.fsum(cause.hours for cause in forecast.causes)
     first = listed([f"{cause.cause} {cause.hours:,.1f} hours ({wording.percent(cause.share)})" for cause in forecast.causes[:4]])
     thirds = []
@@ -105,7 +109,7 @@ def describe_causes(forecast: Forecast) -> str:
     if not finished:
         return (
             f"What held {forecast.readiness.name} up until the last day simulated, none of "
-            f"{wording.counted(forecast.run_count, 'run')} being ready: of {mean:,.1f} hours, {first}{lead}."
+            f"{wording.counted(forecast.run_count, 'run')} being {forecast.ready_word}: of {mean:,.1f} hours, {first}{lead}."
         )
     return (
         f"What takes the time to {forecast.readiness.name}, average of {wording.counted(finished, 'finished run')}: "
@@ -149,11 +153,13 @@ def _draw_legend(axes: Axes) -> None:
 def _shown(forecast: Forecast, mean: float) -> str:
     finished = forecast.run_count - forecast.unfinished
     if not forecast.causes:
-        return f"time to “{forecast.readiness.name}”: none of {wording.counted(forecast.run_count, 'run')} was ready"
+        return (
+            f"time to “{forecast.readiness.name}”: none of {wording.counted(forecast.run_count, 'run')} was {forecast.ready_word}"
+        )
     if not finished:
         return (
             f"what held up “{forecast.readiness.name}”: average of {wording.counted(forecast.run_count, 'run')}, none of which "
-            f"was ready; first, middle and last third of the {wording.days(mean)} days simulated"
+            f"was {forecast.ready_word}; first, middle and last third of the {wording.days(mean)} days simulated"
         )
     words = (
         f"time to “{forecast.readiness.name}”: average of {wording.counted(finished, 'run')}, {mean:,.1f} hours "
