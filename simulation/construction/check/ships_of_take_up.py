@@ -17,7 +17,7 @@ ROOM = 1.25
 
 
 def ships_of_take_up(scenario: Scenario) -> Iterator[Mistake]:
-    """Yield a line for more room on ships than pallets come back, and for each ship that may never come."""
+    """Yield a line for more room on ships than pallets come back, and for each whose pallets stay where it never comes."""
     if not scenario.takes_up:
         return
     ships, supply = scenario.take_up.shipments, scenario.supply
@@ -27,8 +27,9 @@ def ships_of_take_up(scenario: Scenario) -> Iterator[Mistake]:
         right = "write fewer; trucks and flights take none of what is kept for ships" if supply.trucks or supply.flights else ""
         yield Mistake("take_up.shipments", wrong, right or "write fewer; leave it if the room is meant")
     for number, ship in enumerate(ships, 1):
-        if ship.again is None and ship.chance < 1.0:
-            others = "trucks or flights then take" if supply.trucks or supply.flights else "nothing else then takes"
-            wrong = f"never comes with a chance of {1.0 - ship.chance:.0%}, and {others} its {ship.pallets:,} pallets"
+        if ship.again is None and ship.chance < 1.0 and not (supply.trucks or supply.flights):
+            wrong = (
+                f"never comes with a chance of {1.0 - ship.chance:.0%}, and nothing else then takes its {ship.pallets:,} pallets"
+            )
             right = "write again, how much later it may come, or leave it if it is meant"
             yield Mistake(f"take_up.shipments.{number}.chance", wrong, right)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from simulation.session import session
 from simulation.session.asking import Asking, with_options
 from simulation.session.options import SCENARIO
 
@@ -15,9 +16,12 @@ def lift(scenario: SCENARIO = None, *, asking: Asking) -> None:
 
     The table [take_up] says how; the crews are those of the scenario. job = "take up" asks it of every other question.
     """
+    from simulation.construction.planning import as_taken_up
     from simulation.present.file_names import answer_files
     from simulation.questions.lift.answer import lift_answer
     from simulation.questions.lift.study import lift as ask
 
     name, loaded = asking.load(scenario)
-    asking.answer(name, [loaded], ("lift", answer_files("lift")), lambda context: lift_answer(ask(loaded, context)))
+    with session.mistakes_of(name):
+        taken_up = as_taken_up(loaded)
+    asking.answer(name, [taken_up], ("lift", answer_files("lift")), lambda context: lift_answer(ask(loaded, context)))

@@ -34,6 +34,7 @@ def move(
     from pathlib import Path
 
     from simulation.construction import find_warnings
+    from simulation.construction.planning import as_taken_up
     from simulation.field import with_all_on_hand
     from simulation.present.file_names import answer_files, file_stem
     from simulation.questions.move.answer import move_answer
@@ -43,6 +44,8 @@ def move(
 
     name, loaded = asking.load(first)
     other, laid = asking.load(second)
+    with session.mistakes_of(name):
+        taken_up = as_taken_up(loaded)
     with session.mistakes_of(other):
         refuse_second(loaded, laid)
         warnings = [warning for warning in find_warnings(with_all_on_hand(laid)) if warning.key != "supply.half_mats"]
@@ -53,4 +56,4 @@ def move(
     def answered(context: RunContext) -> Answer:
         return move_answer(ask(loaded, laid, context), stem)
 
-    asking.answer(name, [loaded], ("move", answer_files(stem)), answered, announced=False)
+    asking.answer(name, [taken_up], ("move", answer_files(stem)), answered, announced=False)

@@ -37,3 +37,13 @@ def test_a_crew_that_comes_from_nowhere_is_refused(keystrip, tmp_path):
     (tmp_path / "new.toml").write_text(LEAST + '[leg]\ncrews = ["rad"]\n')
     code, _, err = keystrip("move", "old.toml", "new.toml", "--runs", 1)
     assert code == 2 and 'leg.crews: there is no crew "rad"; did you mean red?' in " ".join(err.split())
+
+
+@pytest.mark.usefixtures("unpainted")
+@pytest.mark.parametrize("command", [("move", "old.toml", "new.toml"), ("lift", "old.toml")])
+def test_a_first_file_whose_job_is_to_lay_is_warned_of_as_the_take_up_that_is_asked_for(keystrip, tmp_path, command):
+    ship = '[[take_up.shipments]]\nname = "barge"\npallets = 90\ncomes = "2 day"\nchance = 0.9\n'
+    (tmp_path / "old.toml").write_text(LEAST + ship, encoding="utf-8")
+    (tmp_path / "new.toml").write_text(LEAST.replace("on_hand = 80", "on_hand = 10") + '[leg]\ntime = "9 h"\n', encoding="utf-8")
+    _, _, err = keystrip(*command, "--runs", 1)
+    assert "take_up.shipments.1.chance: never comes with a chance of 10%" in " ".join(err.split())
