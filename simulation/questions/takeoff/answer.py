@@ -13,6 +13,7 @@ from simulation.questions.forecast.yardsticks.handbook_tables import book_rows
 from simulation.questions.takeoff.coming_back import coming_back_table, say_coming_back, say_states
 from simulation.questions.takeoff.ground_tables import ground_parts
 from simulation.questions.takeoff.order_tables import order_parts
+from simulation.questions.takeoff.packed_apart import count_packed, packed_words
 from simulation.questions.takeoff.record import takeoff_record
 from simulation.questions.takeoff.tasks_table import tasks_table
 from simulation.scenario import Scenario
@@ -38,12 +39,13 @@ def takeoff_answer(scenario: Scenario, quantities: TakeOff) -> Answer:
         book,
         *([looked_after] if quantities.warnings else []),
     )
+    packed = count_packed(scenario)
     return Answer(
         question="takeoff",
         title=scenario.title,
         about="take-off",
         headline=_headline(quantities),
-        lines=(planned_in_words(quantities), _masses(quantities)),
+        lines=(planned_in_words(quantities), *(() if packed is None else (packed_words(packed),)), _masses(quantities)),
         pages=(Page("takeoff", "What the field takes", parts),),
         record=takeoff_record(quantities, scenario),
     )

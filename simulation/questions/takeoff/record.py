@@ -9,6 +9,7 @@ from simulation.field import TakeOff
 from simulation.present.record_shapes import TAKE_OFF_UNITS
 from simulation.questions.forecast.yardsticks.handbook_tables import book_record
 from simulation.questions.takeoff.coming_back import coming_back_record
+from simulation.questions.takeoff.packed_apart import packed_record
 from simulation.scenario import Scenario
 
 
@@ -20,7 +21,15 @@ def takeoff_record(quantities: TakeOff, scenario: Scenario) -> dict[str, Any]:
     record["to_be_looked_after"] = record.pop("warnings")
     sums = quantities.to_order
     record["to_order"] |= {"total": sums.total, "mats": sums.mats, "planned": sums.planned, "planned_more_than_mats": sums.more}
-    return record | {"by_the_book": book_record(scenario, quantities), "comes_back": coming_back_record(scenario)}
+    return record | {
+        "by_the_book": book_record(scenario, quantities),
+        "comes_back": coming_back_record(scenario),
+        **_packed(scenario),
+    }
+
+
+def _packed(scenario: Scenario) -> dict[str, Any]:
+    return {} if (packed := packed_record(scenario)) is None else {"packed_apart": packed}
 
 
 def order_rows(quantities: TakeOff) -> list[dict[str, object]]:
