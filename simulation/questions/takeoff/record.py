@@ -21,15 +21,9 @@ def takeoff_record(quantities: TakeOff, scenario: Scenario) -> dict[str, Any]:
     record["to_be_looked_after"] = record.pop("warnings")
     sums = quantities.to_order
     record["to_order"] |= {"total": sums.total, "mats": sums.mats, "planned": sums.planned, "planned_more_than_mats": sums.more}
-    return record | {
-        "by_the_book": book_record(scenario, quantities),
-        "comes_back": coming_back_record(scenario),
-        **_packed(scenario),
-    }
-
-
-def _packed(scenario: Scenario) -> dict[str, Any]:
-    return {} if (packed := packed_record(scenario)) is None else {"packed_apart": packed}
+    if (packed := packed_record(scenario)) is not None:
+        record["packed_apart"] = packed
+    return record | {"by_the_book": book_record(scenario, quantities), "comes_back": coming_back_record(scenario)}
 
 
 def order_rows(quantities: TakeOff) -> list[dict[str, object]]:

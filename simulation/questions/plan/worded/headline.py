@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 #: Letters of a headline at the most. The house's value: what a commander repeats.
 LONGEST = 200
+#: How what is changed of the packing begins (`usual_choices`).
+_PACKING = ("half mats ", "supply.half_mats=")
 
 
 def plan_headline(result: PlanResult) -> str:
@@ -66,15 +68,17 @@ def _is_ready(result: PlanResult) -> bool:
 
 
 def describe_plan(plan: ChosenPlan) -> str:
-    """Return a plan in words: crews and their people, start of the first area or direction, forklifts, people on site."""
+    """Return a plan in words: crews and their people, start of the first area or direction, packing if that is changed,
+    forklifts, people on site.
+    """
     crews = listed([f"{crew.name} {crew.people}" for crew in plan.scenario.crew])
-    return f"crew{'s' if len(plan.scenario.crew) > 1 else ''} {crews}; {_say_way(plan)}; {_count_means(plan)}"
+    return f"crew{'s' if len(plan.scenario.crew) > 1 else ''} {crews}; {_say_way(plan)}; {_say_packing(plan)}{_count_means(plan)}"
 
 
 def _describe_shortly(plan: ChosenPlan) -> tuple[str, str]:
     """Return the same with its crews counted and the rest left to the text, and then forklifts and people alone."""
     crews, counts = wording.counted(len(plan.scenario.crew), "crew"), _count_means(plan)
-    return f"{crews}; {_say_way(plan)}; {counts}; more in the text", counts
+    return f"{crews}; {_say_way(plan)}; {_say_packing(plan)}{counts}; more in the text", counts
 
 
 def _say_way(plan: ChosenPlan) -> str:
@@ -82,6 +86,11 @@ def _say_way(plan: ChosenPlan) -> str:
     if scenario.takes_up:
         return f"{scenario.take_up.direction} the direction of assembly"
     return f"{first.name} {STARTS[first.start]}"
+
+
+def _say_packing(plan: ChosenPlan) -> str:
+    packed = any(words.startswith(_PACKING) for words in plan.words)
+    return f"half mats {plan.scenario.supply.half_mats}; " if packed else ""
 
 
 def _count_means(plan: ChosenPlan) -> str:
@@ -93,7 +102,7 @@ def _count_more_changes(best: ChosenPlan) -> str:
     first = best.scenario.area[0]
     named = re.compile(
         rf"{re.escape(first.name)} {re.escape(STARTS[first.start])}|\d+ forklifts?|\d* ?crews? .*|\w+ the direction .*"
-        r"|crew\..*\.people=.*|(people|forklifts\.count|take_up\.direction)=.*"
+        rf"|crew\..*\.people=.*|(people|forklifts\.count|take_up\.direction)=.*|({'|'.join(map(re.escape, _PACKING))}).*"
     )
     more = sum(1 for words in best.words if words and not named.fullmatch(words))
     return f"; {wording.counted(more, 'more change')}" if more else ""

@@ -11,6 +11,7 @@ from simulation.questions.plan.objective import Objective
 from simulation.questions.plan.space import ChosenPlan, read_choices
 from simulation.questions.plan.study import best_plan
 from simulation.questions.plan.worded.headline import LONGEST, describe_plan, plan_headline
+from simulation.scenario import Change, vary
 from simulation.stats.group_sequential import Effect
 from simulation.stats.paired_difference import Difference
 from simulation.study.run_context import RunContext
@@ -22,6 +23,15 @@ from simulation.study.run_context import RunContext
 def test_a_plan_is_told_in_the_words_of_its_job(job, way):
     scenario = make_scenario(SHORT, top={"job": job}, take_up={"direction": "along"})
     assert describe_plan(ChosenPlan("", (), scenario, 19)) == f"crew red 16; {way}; 3 forklifts; 19 people on site"
+
+
+@pytest.mark.parametrize("words", ["half mats first", "supply.half_mats=first"])
+def test_a_plan_that_changes_how_mats_are_packed_says_so_and_counts_it_among_no_more_changes(found, words):
+    packed = vary(found.best.scenario, [Change("supply.half_mats", "first")])
+    best = replace(found.best, scenario=packed, words=(words,), as_written=("",))
+    assert "strip from one end; half mats first; 3 forklifts; " in describe_plan(best)
+    said = plan_headline(replace(found, best=best))
+    assert "; half mats first; " in said and "more change" not in said
 
 
 CREWS = ("Amber", "Birch", "Cedar", "Dogwood", "Elm", "Fir")
