@@ -6,6 +6,7 @@ import base64
 import hashlib
 import io
 import json
+from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
@@ -15,6 +16,8 @@ from simulation.present.pictures.fonts import boxes_note, use_fonts
 from simulation.present.plain_text import plain
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from matplotlib.figure import Figure as Drawn
     from matplotlib.transforms import Bbox
 
@@ -25,10 +28,21 @@ LOOK = _TEMPLATES / "look.css"
 _MOST_SVG = 600_000
 
 
-def render_page(answer: Answer) -> str:
-    """Return an answer as HTML; titles and names are the planner's own words, and every one is escaped where it stands."""
+def render_page(answer: Answer, progress: Callable[[int, int], None] | None = None) -> str:
+    """Return an answer as HTML; titles and names are the planner's own words, and every one is escaped where it stands.
+
+    How many pictures are drawn of how many is told to `progress`.
+    """
     import jinja2
     import markupsafe
+
+    drawn = count(1)
+
+    def picture(figure: Figure) -> str:
+        source = _source(figure)
+        if progress is not None:
+            progress(next(drawn), len(answer.figures))
+        return source
 
     environment = jinja2.Environment(
         loader=jinja2.FileSystemLoader(_TEMPLATES), autoescape=True, undefined=jinja2.StrictUndefined, finalize=_plain
@@ -37,7 +51,7 @@ def render_page(answer: Answer) -> str:
     environment.filters |= {
         "kind": lambda block: type(block).__name__,
         "data": lambda record: markupsafe.Markup(as_data(record)),
-        "picture": _source,
+        "picture": picture,
     }
     sheets = any(isinstance(block, Sheet) for page in answer.pages for part in page.parts for block in part.blocks)
     script = (_TEMPLATES / "sheet.js").read_text(encoding="utf-8") if sheets else ""

@@ -10,7 +10,7 @@ stands whole after the inputs, and its first rows say where.
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -67,11 +67,25 @@ LAYOUTS = (
 _MANY_PAGES = LAYOUTS[2]
 
 
-def render_paper(answer: content.Answer) -> bytes:
-    """Return an answer as a PDF of two to four pages, more where it has too many parts for that, and what follows them."""
+def render_paper(answer: content.Answer, progress: Callable[[int, int], None] | None = None) -> bytes:
+    """Return an answer as a PDF of two to four pages, more where it has too many parts for that, and what follows them.
+
+    Parameters
+    ----------
+    answer : Answer
+    progress : callable, optional
+        Told how many layouts are tried of how many there are; the whole is set in one more.
+    """
     fonts()
     pictures: dict[str, bytes] = {}
-    fits = (layout for layout in LAYOUTS if _set(answer, layout, pictures, whole=False)[1] <= MOST_PAGES)
+
+    def few_pages(tried: int, layout: Layout) -> bool:
+        pages = _set(answer, layout, pictures, whole=False)[1]
+        if progress is not None:
+            progress(tried, len(LAYOUTS) + 1)
+        return pages <= MOST_PAGES
+
+    fits = (layout for tried, layout in enumerate(LAYOUTS, 1) if few_pages(tried, layout))
     return _set(answer, next(fits, _MANY_PAGES), pictures, whole=True)[0]
 
 

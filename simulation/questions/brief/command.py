@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -66,6 +66,9 @@ GRID = Annotated[
     ),
 ]
 
+#: By what it is told how far a brief is written; the pages take about as long as that many seasons of weather (planning value).
+_STEPS, _PAGES = "steps of writing the brief", 200
+
 
 def brief(
     scenario: STUDY = None,
@@ -125,7 +128,8 @@ def brief(
                 tell=say,
             )
             result = ask(loaded, context, Asked(each, measures, compared, grid))
-        made = _make_answer(result, folder)
+        with session.progress(workers=1) as advance:
+            made = _make_answer(result, folder, lambda done, total: advance(done, total + _PAGES, _STEPS))
     _put(made, as_json)
     _write(made, file, force)
     _end(result, folder)
@@ -164,14 +168,14 @@ def _plans(scenario: Scenario, asked: Sequence[str], each: int) -> list[tuple[st
         return variations(scenario, changes, teams, run_count=each)
 
 
-def _make_answer(result: BriefResult, folder: Path) -> Answer:
+def _make_answer(result: BriefResult, folder: Path, progress: Callable[[int, int], None]) -> Answer:
     from simulation.questions.brief.answer import brief_answer
     from simulation.questions.conditions.study import SEASONS, losses_of
     from simulation.questions.forecast.drawn.figures import forecast_pictures, plan_of, s_curve_picture
 
     forecast = result.forecast
     pictures = (s_curve_picture(forecast), *forecast_pictures(forecast), plan_of(forecast.scenario))
-    return brief_answer(result, pictures, folder, losses_of(forecast, SEASONS))
+    return brief_answer(result, pictures, folder, losses_of(forecast, SEASONS, progress))
 
 
 def _put(made: Answer, as_json: bool) -> None:
@@ -192,7 +196,9 @@ def _write(made: Answer, file: Path, force: bool) -> None:
     from simulation.questions.brief.files import write_brief
 
     try:
-        say(f"brief in {write_brief(made, file, force)}")
+        with session.progress(workers=1) as advance:
+            written = write_brief(made, file, force, lambda done, total: advance(_PAGES * done // total, _PAGES, _STEPS))
+        say(f"brief in {written}")
     except OSError as error:
         stop(f"--out: {file} cannot be written ({error.strerror or error}); make room, or name another file{kept_line()}")
 

@@ -7,6 +7,8 @@ from tempfile import TemporaryFile
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from simulation.present.answer import Answer
 
 
@@ -38,8 +40,10 @@ def unable(file: Path) -> str:
     return ""
 
 
-def write_brief(brief: Answer, file: Path, force: bool = False) -> Path:
+def write_brief(brief: Answer, file: Path, force: bool = False, progress: Callable[[int, int], None] | None = None) -> Path:
     """Write a brief in the form that its file's ending says, whole or not at all, and return the path.
+
+    How much of it is drawn is told to `progress`.
 
     Raises
     ------
@@ -51,10 +55,10 @@ def write_brief(brief: Answer, file: Path, force: bool = False) -> Path:
     if file.suffix.lower() == ".pdf":
         from simulation.present.renderers.paper import render_paper
 
-        content = render_paper(brief)
+        content = render_paper(brief, progress)
     else:
         from simulation.present.renderers.page import render_page
 
-        content = render_page(brief).encode()
+        content = render_page(brief, progress).encode()
 
     return write_file(file, lambda made: made.write_bytes(content), "brief", force)

@@ -149,7 +149,7 @@ def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked |
     best: PlanResult | None = None
     if asked.grid and not stopped:
         try:
-            best = _seek_best(scenario, parts[3])
+            best = _seek_best(scenario, parts[3], context.progress)
             stopped = best.stopped if best is not None else ""
         except NothingFinished:  # the rest of the brief is there
             stopped = STOPPED
@@ -162,14 +162,18 @@ def brief(scenario: Scenario, context: RunContext = RunContext(), asked: Asked |
     return BriefResult(result, measures, comparison, grid, stopped, missing, standing, best)
 
 
-def _seek_best(scenario: Scenario, context: RunContext) -> PlanResult | None:
-    """Return the best plan where the scenario limits it or says what may be chosen; elsewhere it would double the time."""
+def _seek_best(scenario: Scenario, context: RunContext, progress: Callable[..., None] | None) -> PlanResult | None:
+    """Return the best plan where the scenario limits it or says what may be chosen; elsewhere it would double the time.
+
+    Its runs are no part of those of the brief, since nobody knows beforehand how many it takes: `progress` is told of them apart.
+    """
     limits, choose = Limits.of(scenario), scenario.choose
     if not (limits.any or choose.values) or (choose.goal == "chance" and context.deadline is None):
         return None
     choices = read_choices(scenario, choose.values) if choose.values else None
+    report = None if progress is None else lambda done, total: progress(done, total, "runs of the search for the best plan")
     try:
-        return best_plan(scenario, replace(context, progress=None), limits, choices)
+        return best_plan(scenario, replace(context, progress=report), limits, choices)
     except NoPlanError:
         return None
 

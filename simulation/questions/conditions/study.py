@@ -123,12 +123,12 @@ def expected_losses(
     )
 
 
-def losses_of(forecast: Forecast, seasons: int = 100) -> ConditionsResult:
-    """Return what is expected to be lost in the months in which the runs of a forecast are at work."""
+def losses_of(forecast: Forecast, seasons: int = 100, progress: Callable[[int, int], None] | None = None) -> ConditionsResult:
+    """Return what is expected to be lost in the months in which the runs of a forecast are at work; `progress` as above."""
     scenario = forecast.scenario
     hours = [hour for hour in forecast.table[f"milestone.{forecast.readiness.name}"].tolist() if math.isfinite(hour)]
     last = max(hours) if len(hours) == forecast.run_count else scenario.horizon
-    return expected_losses(scenario, seasons, forecast.seed, len(list_months(scenario.starts, last)))
+    return expected_losses(scenario, seasons, forecast.seed, len(list_months(scenario.starts, last)), progress=progress)
 
 
 class _Reading:

@@ -1,5 +1,7 @@
 """Does a brief show the frontier of people where its scenario says what limits a plan?"""
 
+from dataclasses import replace
+
 from scenarios import SHORT
 
 from simulation.questions.brief.pages import plans_page
@@ -13,7 +15,10 @@ CHOOSE = "[choose]\nvalues = ['forklifts.count=2']\n"
 
 
 def test_the_frontier_stands_in_a_brief_where_the_scenario_limits_a_plan():
-    limited = brief(parse_scenario(f"{SHORT}\n[limits]\npeople = 60\n{CHOOSE}"), FEW, ASKED)
+    told: list[tuple[object, ...]] = []
+    context = replace(FEW, progress=lambda *said: told.append(said))
+    limited = brief(parse_scenario(f"{SHORT}\n[limits]\npeople = 60\n{CHOOSE}"), context, ASKED)
+    assert any(said[2:] == ("runs of the search for the best plan",) for said in told)  # no silence while it is sought
     assert limited.best.best.people <= 60
     part = next(part for part in plans_page(limited).parts if part.title == "The best plan within the limits")
     assert part.blocks[0].text == plan_headline(limited.best)

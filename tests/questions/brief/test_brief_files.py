@@ -216,5 +216,9 @@ def test_a_disk_that_fails_leaves_the_old_file(tmp_path, monkeypatch):
 
 
 def test_the_file_is_what_was_made(tmp_path):
-    assert write_brief(briefed(), tmp_path / "brief.html").read_text(encoding="utf-8") == page_of()
+    told: list[tuple[int, int]] = []
+    file = write_brief(briefed(), tmp_path / "brief.html", progress=lambda *said: told.append(said))
+    assert file.read_text(encoding="utf-8") == page_of()
+    pictures = len(briefed().figures)
+    assert told == [(number, pictures) for number in range(1, pictures + 1)]  # whoever waits is told of each picture
     assert "Short strip" in page_of()
