@@ -283,10 +283,9 @@ def _draw_words(figure: Figure, scenario: Scenario, quantities: TakeOff) -> None
         SIDE / WIDTH, 1 - 0.15 / high, cut(f"{scenario.title}: plan to scale", LARGE, inches, bold=True),
         fontsize=LARGE, fontweight="bold", va="top", gid=TITLE,
     )  # fmt: skip
-    text = (
-        f"{scenario.measures.area.rounded(quantities.total('square_feet'))}, {wording.number(quantities.total('rows'))} rows, "
-        f"{wording.number(quantities.ordered.total_pallets)} pallets to order"
-    )
+    size = f"{scenario.measures.area.rounded(quantities.total('square_feet'))}, {wording.number(quantities.total('rows'))} rows"
+    order = f"{wording.number(quantities.ordered.total_pallets)} pallets to order"
+    text = f"{size}, to be taken up" if scenario.takes_up else f"{size}, {order}"  # who takes a field up orders nothing
     if quantities.warnings:
         text += f"; {wording.counted(len(quantities.warnings), 'thing')} to be looked after"
     figure.text(SIDE / WIDTH, 1 - 0.42 / high, "\n".join(lines_within(text, PLAIN, inches)[:2]), fontsize=PLAIN, va="top")

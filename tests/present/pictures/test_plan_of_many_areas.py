@@ -1,10 +1,10 @@
 """A plan of many areas with long names: every name is on it, none over another."""
 
-from words_on_pictures import assert_readable, words_of
+from words_on_pictures import assert_readable, text_of, words_of
 
 from simulation.present.answer import Figure
 from simulation.present.pictures.plan_picture import draw_plan
-from simulation.scenario import load_scenario, parse_scenario
+from simulation.scenario import load_scenario, parse_scenario, shipped
 
 
 def plan(scenario):
@@ -51,3 +51,9 @@ def test_a_line_of_the_list_that_begins_with_such_a_name_goes_on_from_the_left()
     lines = [text.get_text() for text in words_of(plan(scenario)) if "60 × 72 ft" in text.get_text()]
     assert lines
     assert all(line.index("\u200e") < line.index("م") for line in lines)
+
+
+def test_a_field_that_is_taken_up_has_nothing_to_order():
+    said = text_of(plan(load_scenario(shipped("lift_and_relay"))))
+    assert "1,080 rows, to be taken up" in said and "to order" not in said
+    assert "pallets to order" in text_of(plan(load_scenario(shipped("first_look"))))
