@@ -121,3 +121,12 @@ def test_what_cannot_be_asked_of_a_take_up_is_refused_in_a_plain_sentence(ask, q
     )
     assert code == 2
     assert line in " ".join(err.split())
+
+
+def test_what_takes_the_time_of_a_team_that_is_too_late_is_told_in_the_words_of_taking_up(ask):
+    code, out, err = ask("staffing", "--deadline", "1 h", "--full")
+    assert code == 0, err
+    text = " ".join(out.split())
+    assert "hours until it is done; " in text or "hours until it is done." in text
+    assert "Use until it is done, as shares of the workable hours" in text
+    assert "readiness" not in text

@@ -72,7 +72,7 @@ def _parts(result: StaffingResult) -> tuple[Part, ...]:
         best = result.teams[result.limits.index]
         title = f"What takes the time of {best.candidate.name}: hours of its chain of causes"
         parts.append(Part(title, (_causes_table(result, title),)))
-        title = "Use up to readiness, as shares of the workable hours"
+        title = f"Use until it is {result.ready_word}, as shares of the workable hours"
         parts.append(Part(title, (_use_table(result, title),)))
     return tuple(parts)
 
