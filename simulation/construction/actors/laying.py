@@ -79,7 +79,7 @@ class Laying:
             stays = (  # as it was when a temporary end was looked for
                 open_end is not None
                 and because is cleared
-                and not stop
+                and not (stop or learning)  # who is on turn now may have learned otherwise
                 and edge.hours is pace
                 and (by_shift is None or because[END] < edge.same_until)
             )

@@ -34,6 +34,7 @@ class AreaLuck:
 
     __slots__ = (
         "_area",
+        "_in_order",
         "_joints",
         "_pieces",
         "_placed",
@@ -85,6 +86,7 @@ class AreaLuck:
             self._pieces[row] += full + half
         self._placed = self._pieces + _alternating(area.slower, rows) if any(area.slower) else None
         self._works: dict[int, list[float]] = {}
+        self._in_order: dict[tuple[int, int], list[float]] = {}
 
     def _reject(self, share: float, streams: Streams) -> dict[int, tuple[int, int]]:
         """Return the damaged mats of each row that has any: binomial in its pieces, by one uniform number a row."""
@@ -106,7 +108,17 @@ class AreaLuck:
         return rejected
 
     def row_hours(self, edge: EdgePlan, people: int) -> list[float]:
-        """Return the hours on shift of each row of a laying edge, in its laying order, for a crew of so many people."""
+        """Return the hours on shift of each row of a laying edge, in its laying order, for a crew of so many people.
+
+        It is the same list whenever it is asked for: crews come and go every day.
+        """
+        in_order = self._in_order.get((edge.first, people))
+        if in_order is None:
+            in_order = self._in_order[edge.first, people] = edge.in_order(self._row_hours(people))
+        return in_order
+
+    def _row_hours(self, people: int) -> list[float]:
+        """Return the same for each row of the area, from its low end."""
         works = self._works.get(people)
         if works is None:
             teams, lockers = best_split(people, self._area, self._plan.laying, self._row_luck)
@@ -116,7 +128,7 @@ class AreaLuck:
             if self._area.ramps:
                 hours[list(self._area.ramps)] *= self._plan.laying.ramp_row
             works = self._works[people] = hours.tolist()
-        return edge.in_order(works)
+        return works
 
 
 def _alternating(values: tuple[float, float], count: int) -> Array:
