@@ -75,6 +75,11 @@ def change_record(change: Difference) -> dict[str, Any]:
     return {"days": value, "interval_days": [low, high], "measurable": change.measurable, "withheld": change.withheld}
 
 
+def shift_change_record(change: Difference) -> dict[str, Any]:
+    """Return a change of the dates around P80 and its paired interval in hours on shift: above zero is later."""
+    return {"hours_on_shift": change.value, "interval": [change.low, change.high], "measurable": change.measurable}
+
+
 def share_change_record(change: Difference) -> dict[str, Any]:
     """Return a change of a chance and its paired interval: above zero is more likely."""
     shares = {"share": change.value, "interval": [change.low, change.high]}
@@ -86,6 +91,7 @@ def against_record(against: Against, outcome: Outcome) -> dict[str, Any]:
     return {
         "p50_change": change_record(against.p50),
         "p80_change": change_record(against.p80),
+        "around_p80": shift_change_record(against.around_p80),
         "mean_change": change_record(against.mean),
         "on_time_change": None if outcome.deadline is None else share_change_record(against.chance),
     }
@@ -144,6 +150,7 @@ def trial_record(row: TrialRow[Any]) -> dict[str, Any]:
         "outcome": outcome_record(row.outcome),
         **against_record(row.against, row.outcome),
         "p80_is": row.effect.value,
+        "beside_the_foremost": row.standing.value,
         "no_run_changed": row.identical,
         "other_milestones": other_milestones_record(row.others),
     }

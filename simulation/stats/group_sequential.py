@@ -133,22 +133,25 @@ def _too_likely(
     return float(ends @ weights) - share
 
 
-def judge_effect(change: Difference, margin: float, runs: int, last: bool) -> Effect:
+def judge_effect(change: Difference, margin: float, runs: int, last: bool, fewest: int = FEWEST_ALIKE) -> Effect:
     """Return what an interval says of a change: measurable, none that matters, or open until the last look.
 
     A change that is measurable and yet within the margin is measurable: it is there, if small. A larger one goes on until its
-    size is known, too: until its interval reaches no further to either side than a part of it.
+    size is known, too: until its interval reaches no further to either side than a part of it. None that matters it is from
+    `fewest` runs on, or at the last look.
     """
     small = change.lies_within(margin)
     if change.measurable:
-        return Effect.MEASURABLE if last or small or _is_sized(change) else Effect.OPEN
-    if small and (last or runs >= FEWEST_ALIKE):
+        return Effect.MEASURABLE if last or small or is_sized(change) else Effect.OPEN
+    if small and (last or runs >= fewest):
         return Effect.NO_MATTER
     return Effect.TOO_CLOSE if last else Effect.OPEN
 
 
-def _is_sized(change: Difference) -> bool:
-    assert change.value is not None and change.low is not None and change.high is not None
+def is_sized(change: Difference) -> bool:
+    """Return whether a change is known to a half: its interval reaches no further to either side than a part of it."""
+    if change.value is None or change.low is None or change.high is None:
+        return False
     return max(change.high - change.value, change.value - change.low) <= SIZED * abs(change.value)
 
 

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
     #: Given a plan's values and a number of resamples, what they come to in each of these.
     Resampled = Callable[[tuple[float, ...], int], NDArray[np.float64]]
+    #: Given values, the same in another measure that rises with them.
+    Counted = Callable[[NDArray[np.float64]], NDArray[np.float64]]
 
 #: Resamples of the bootstrap. Planning value: the ends of an interval move by a few percent of its width from seed to seed.
 RESAMPLES = 2000
@@ -59,6 +61,11 @@ class Difference:
         """Whether its interval leaves zero out."""
         return self.low is not None and self.high is not None and (self.low > 0 or self.high < 0)
 
+    @property
+    def above_zero(self) -> bool:
+        """Whether its whole interval lies above zero."""
+        return self.low is not None and self.low > 0
+
     def lies_within(self, margin: float) -> bool:
         """Return whether its whole interval lies within a margin on either side of zero."""
         return self.low is not None and self.high is not None and -margin <= self.low and self.high <= margin
@@ -81,7 +88,7 @@ def measured(change: Difference, runs: int) -> Difference:
 
 
 def difference_of_quantiles(
-    first: Sequence[float], second: Sequence[float], share: float, confidence: float = CONFIDENCE
+    first: Sequence[float], second: Sequence[float], share: float, confidence: float = CONFIDENCE, counted: Counted | None = None
 ) -> Difference:
     """Return the difference of a quantile, with the interval of the paired bootstrap.
 
@@ -92,6 +99,9 @@ def difference_of_quantiles(
     share : float
         0.8 for P80.
     confidence : float
+    counted : callable, optional
+        What both quantiles are counted in, such as hours on shift; the quantile of what is counted is what the quantile counts,
+        since it rises with the hours. Default: hours.
 
     Notes
     -----
@@ -100,11 +110,11 @@ def difference_of_quantiles(
     often than it promises: an interval is then wider than it need be. With fewer than ten builds it covers less often than it
     promises.
     """
-    value = order_statistic(second, share) - order_statistic(first, share)
-    if not math.isfinite(value):
+    ends = [order_statistic(values, share) for values in (first, second)]
+    if not all(math.isfinite(end) for end in ends):
         return UNKNOWN
-
-    return Difference(value, *_bootstrap(first, second, partial(resample_quantile, share=share), confidence))
+    before, after = ends if counted is None else _count_in(counted, ends)
+    return Difference(after - before, *_bootstrap(first, second, partial(resample_quantile, share=share), confidence, counted))
 
 
 def difference_of_chances(first: Sequence[bool], second: Sequence[bool], confidence: float = CONFIDENCE) -> Difference:
@@ -151,8 +161,15 @@ def difference_of_means(
     return Difference(mean, mean - reach, mean + reach)
 
 
+def _count_in(counted: Counted, values: Sequence[float]) -> list[float]:
+    import numpy as np
+
+    numbers: list[float] = counted(np.array(values)).tolist()
+    return numbers
+
+
 def _bootstrap(
-    first: Sequence[float], second: Sequence[float], resampled: Resampled, confidence: float
+    first: Sequence[float], second: Sequence[float], resampled: Resampled, confidence: float, counted: Counted | None = None
 ) -> tuple[float | None, float | None]:
     """Return the ends of a paired percentile interval; None where a resample reaches after the last day simulated."""
     import numpy as np
@@ -164,7 +181,9 @@ def _bootstrap(
         return 0.0, 0.0
     resamples = max(RESAMPLES, math.ceil(_BEYOND / (1.0 - confidence)))
     with np.errstate(invalid="ignore"):  # resamples that reach after the last day simulated are told by their ends
-        drawn = resampled(after, resamples) - resampled(before, resamples)
+        ends = [resampled(values, resamples) for values in (before, after)]
+        first_drawn, second_drawn = ends if counted is None else (counted(end) for end in ends)
+        drawn = second_drawn - first_drawn
         share = (1.0 - confidence) / 2.0
         low, high = np.quantile(drawn, (share, 1.0 - share)).tolist()
     return (low, high) if math.isfinite(low) and math.isfinite(high) else (None, None)

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from simulation.stats.around_quantile import difference_around_quantile
 from simulation.stats.chances import METHOD_OF_CHANGE
 from simulation.stats.paired_difference import (
     UNKNOWN,
@@ -13,9 +14,11 @@ from simulation.stats.paired_difference import (
     difference_of_chances,
     difference_of_means,
     difference_of_quantiles,
+    measured,
 )
 from simulation.stats.quantiles import CONFIDENCE, QuantileEstimate, estimate, order_statistic, rank_of_share
 from simulation.study.deadline import Deadline, deadline_chance, on_time
+from simulation.study.hours_on_shift import find_hours_on_shift
 from simulation.study.people import count_people
 
 if TYPE_CHECKING:
@@ -82,12 +85,22 @@ class Outcome:
 
 @dataclass(frozen=True)
 class Against:
-    """What a plan changes against a reference under the same luck: hours, and a chance; below zero is earlier, or less likely."""
+    """What a plan changes against a reference under the same luck; below zero is earlier, or less likely.
+
+    Attributes
+    ----------
+    mean, p50, p80 : Difference
+        Hours.
+    chance : Difference
+    around_p80 : Difference
+        Of the dates around P80, in hours on shift: the change by which plans are judged.
+    """
 
     mean: Difference
     p50: Difference
     p80: Difference
     chance: Difference
+    around_p80: Difference
 
 
 def summarise_outcome(name: str, scenario: Scenario, runs: RunTable, deadline: Deadline | None = None) -> Outcome:
@@ -104,15 +117,32 @@ def summarise_hours(name: str, scenario: Scenario, readiness: Sequence[float], d
 
 
 def against(reference: Outcome, other: Outcome, confidence: float = CONFIDENCE) -> Against:
-    """Return what `other` changes against `reference` over the first runs, as many as both have, one by one."""
+    """Return what `other` changes against `reference` over the first runs, as many as both have, one by one.
+
+    From fewer than `FEWEST` runs nothing is measured: no change has an interval then.
+    """
     both = min(len(reference.hours), len(other.hours))
     first, second = reference.hours[:both], other.hours[:both]
-    return Against(
+    changes = (
         difference_of_means(first, second, confidence, _jump(reference.scenario)),
         difference_of_quantiles(first, second, 0.5, confidence),
         difference_of_quantiles(first, second, 0.8, confidence),
         chance_against(reference, other, confidence),
+        change_around_p80(reference, other, confidence),
     )
+    return Against(*(measured(change, both) for change in changes))
+
+
+def change_around_p80(reference: Outcome, other: Outcome, confidence: float = CONFIDENCE) -> Difference:
+    """Return what `other` changes of the dates around P80, over the first runs that both have.
+
+    It is in hours that are on shift under either plan: no run is ready at night, so work of a few minutes puts a run off by a
+    night now and then, and P80 moves by nights from sample to sample. Counted in hours on shift a change is what it is in work.
+    """
+    both = min(len(reference.hours), len(other.hours))
+    counted = find_hours_on_shift(reference.scenario) | find_hours_on_shift(other.scenario)
+    change = difference_around_quantile(reference.hours[:both], other.hours[:both], 0.8, confidence, counted)
+    return measured(change, both)
 
 
 def chance_against(reference: Outcome, other: Outcome, confidence: float = CONFIDENCE) -> Difference:
@@ -141,9 +171,9 @@ def told_by_change(own: Outcome, paired: Outcome, reference: Outcome) -> Outcome
     Returns
     -------
     Outcome
-        `own` itself where the reference is read from the runs that are paired, all of them, and where the change would leave a
-        date before any run of the plan is ready: under a dry sky there is none of the rain that these runs of the reference may
-        have had too much of.
+        `own` itself where the reference is read from the runs that are paired, all of them, and where the change would leave P50
+        before any run of the plan is ready, or P80 after all of them: under a dry sky there is none of the rain that these runs
+        of the reference may have had too much, or too little, of.
 
     Notes
     -----
@@ -154,7 +184,7 @@ def told_by_change(own: Outcome, paired: Outcome, reference: Outcome) -> Outcome
     if reference.hours == paired.hours[:both] and len(own.hours) == both:
         return own
     hours = _move_each_rank(reference.hours, paired.hours[:both], own.hours[:both])
-    if order_statistic(hours, 0.5) < min(own.hours[:both]):
+    if order_statistic(hours, 0.5) < min(own.hours[:both]) or order_statistic(hours, 0.8) > max(own.hours[:both]):
         return own
     p50, p80 = (_read_quantile(own.hours, hours, share) for share in (0.5, 0.8))
     chance = own.chance

@@ -167,7 +167,7 @@ def clock_plans(scenario: Scenario) -> dict[str, ClockPlan]:
             own = _gang_shift(scenario, number) or scenario.shifts.of("laying")
             add(name, _calendar(own, light, starts, horizon), limits_of(scenario, _STOPPED_AS.get(task.stops, task.stops)))
     if any(crew.shift for crew in scenario.crew):
-        add(ANY_CREW, any_of([plans[name].calendar for name in of_crews]), laying)
+        add(ANY_CREW, _any_of(tuple(plans[name].calendar for name in of_crews)), laying)
     if scenario.flown and scenario.flying.closes:
         closed = tuple(closed_spans(scenario))
         names = [name for crew in of_crews for name in (crew, relieved(crew), after_hours(crew)) if name in plans]
@@ -187,6 +187,11 @@ def _light(site: Site, starts: datetime, days: int) -> tuple[Span, ...]:
 @lru_cache(maxsize=64)
 def _calendar(shift: Shift, light: tuple[Span, ...] | None, starts: datetime, horizon: float) -> tuple[Segment, ...]:
     return lay_out(shift, light, starts, horizon)
+
+
+@lru_cache(maxsize=64)
+def _any_of(calendars: tuple[tuple[Segment, ...], ...]) -> tuple[Segment, ...]:
+    return any_of(calendars)
 
 
 @lru_cache(maxsize=64)

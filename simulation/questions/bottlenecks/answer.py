@@ -11,12 +11,13 @@ from simulation.present.words import wording
 from simulation.present.words.change_format import INTERVAL, change_format, ends_of, whole
 from simulation.present.words.job_words import cautions_of, ready_word
 from simulation.present.words.trial_words import (
+    AROUND,
     count_runs,
+    judged_cells,
     mean_cells,
     mean_columns,
     mean_notes,
     means_title,
-    name_effect,
     p80_notes,
 )
 from simulation.questions.bottlenecks.attribution import Holder
@@ -83,7 +84,7 @@ def _part(table: Table, short: bool = False) -> Part:
 
 def _gains(result: BottlenecksResult) -> Table:
     written = change_format(result.outcome)
-    rows = [(row.trial.name, *written.cells(row.against.p80, row.identical), name_effect(row)) for row in result.rows]
+    rows = [(row.trial.name, *judged_cells(row, written)) for row in result.rows]
     title = f"What each change gains at P80 against the current plan, in {written.name}"
     notes = ["Below zero is earlier; largest gain first.", *p80_notes(result, written)]
     if len(result.rows) > 1:
@@ -91,7 +92,7 @@ def _gains(result: BottlenecksResult) -> Table:
     if any(row.trial.name.startswith("day and night") for row in result.rows):
         notes.append(DAY_AND_NIGHT)
     notes += [_not_tried(result)] if result.left_out else []
-    columns = ("change", "P80", INTERVAL, "which is")
+    columns = ("change", "P80", AROUND, "which is")
     return Table(title, columns, tuple(rows), words=frozenset({3}), notes=tuple(notes), short=MOST)
 
 

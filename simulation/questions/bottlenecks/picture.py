@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from simulation.present.pictures.figure import GREY, INK, PLAIN, SMALL, TITLE, lines_within
 from simulation.present.words import wording
-from simulation.present.words.change_format import ChangeFormat, change_format
 from simulation.present.words.trial_words import count_runs
 from simulation.questions.bottlenecks.sentences import WHEN, bottleneck_lines, warning_lines
 
@@ -52,7 +51,7 @@ def draw_bottlenecks(result: BottlenecksResult) -> Figure:
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
-    dots = [row for row in result.rows if row.earlier_p80.value is not None]
+    dots = [row for row in result.rows if row.against.around_p80.value is not None]
     holders = result.leading.holders
     dots_height = _EACH * len(dots) + 0.2 if dots else 0.0
     bars_height = _BAR * len(WHEN) if holders else 0.0
@@ -65,7 +64,7 @@ def draw_bottlenecks(result: BottlenecksResult) -> Figure:
     top = height - _ABOVE
     if dots:
         top -= _LEGEND
-        _draw_dots(_axes(figure, top - dots_height, dots_height), dots, change_format(result.outcome))
+        _draw_dots(_axes(figure, top - dots_height, dots_height), dots)
         top -= dots_height + _AXIS
     if holders:
         _draw_bars(_axes(figure, top - legend - bars_height, bars_height), holders)
@@ -89,20 +88,19 @@ def _axes(figure: Figure, bottom: float, high: float) -> Axes:
     return axes
 
 
-def _draw_dots(axes: Axes, dots: Sequence[BottlenecksRow], written: ChangeFormat) -> None:
+def _draw_dots(axes: Axes, dots: Sequence[BottlenecksRow]) -> None:
     axes.set_ylim(len(dots) - 0.4, -0.6)
     axes.set_yticks(range(len(dots)))
     axes.set_yticklabels([_cut(row.trial.name) for row in dots], fontsize=SMALL)
     axes.axvline(0.0, color=INK, linewidth=1.0, zorder=3)
     for line, row in enumerate(dots):
-        change = row.against.p80
+        change = row.against.around_p80
         assert change.value is not None
         if change.low is not None and change.high is not None:
-            ends = [change.low / written.size, change.high / written.size]
-            axes.plot(ends, [line, line], color=INK, linewidth=1.2, zorder=4, marker="|", markersize=5)
+            axes.plot([change.low, change.high], [line, line], color=INK, linewidth=1.2, zorder=4, marker="|", markersize=5)
         fill = INK if change.measurable else "white"
         axes.plot(
-            [change.value / written.size],
+            [change.value],
             [line],
             marker="o",
             markersize=6,
@@ -112,7 +110,7 @@ def _draw_dots(axes: Axes, dots: Sequence[BottlenecksRow], written: ChangeFormat
             linewidth=0,
         )
     axes.margins(x=0.04)
-    axes.set_xlabel(f"change of the 80 % date against the current plan, {written.name} (left of 0: earlier)")
+    axes.set_xlabel("change of the dates from P70 to P90, hours on shift (left of 0: earlier)")
     handles = [
         axes.plot([], [], marker="o", color=INK, linewidth=0, label="measurable effect")[0],
         axes.plot([], [], marker="o", color=INK, markerfacecolor="white", linewidth=0, label="no measurable effect")[0],

@@ -9,11 +9,12 @@ from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.present.words.change_format import HOURS, as_it_is, change_format, how_often, on_time_change, whole
 from simulation.present.words.job_words import ready_word
-from simulation.present.words.trial_words import count_each, deny_effect, stop_lines
+from simulation.present.words.trial_words import count_each, deny_effect, ends_around, move_around, stop_lines
 from simulation.questions.bottlenecks.idea import CAN_BE, Kind
 from simulation.questions.bottlenecks.ideas import PEOPLE
 from simulation.questions.bottlenecks.leader_words import leader_lines
 from simulation.stats.likelihood_words import FEW
+from simulation.study.changes.foremost import Standing
 from simulation.study.people import count_people
 
 if TYPE_CHECKING:
@@ -134,12 +135,13 @@ def gain_lines(result: BottlenecksResult) -> list[str]:
     if best is not None:
         kind = "addition" if best.trial.kind is Kind.MORE else "change"
         lines.append(f"The most useful {kind} is {best.trial.name}: {_gain(result, best)}{_people_for(result, best)}.")
+        lines += _beside_best(result)
     elif math.isfinite(result.outcome.p80.value):
         small = any(row.trial.kind in CAN_BE and row.earns for row in result.rows)
         written = change_format(result.outcome)
         far = f"by as much as {written.of(0.1 * written.size)}" if small else "measurably"
         hours = "with the hours as they are " if result.best(Kind.NIGHT) else ""
-        line = f"No change that can be made {hours}moves the 80 % date {far} in {count_each(result)}"
+        line = f"No change that can be made {hours}moves the dates around the 80 % date {far} in {count_each(result)}"
         in_mean = result.best_mean(*CAN_BE)
         if in_mean is not None:
             line += f"; the mean moves most with {in_mean.trial.name}: {_mean(in_mean)}"
@@ -153,20 +155,33 @@ def gain_lines(result: BottlenecksResult) -> list[str]:
         lines.append(f"With {night.trial.name}, other people on at night, {_gain(result, night)}.")
     bounds = [row for row in result.rows if row.trial.kind is Kind.WITHOUT and row.earns]
     if bounds:
-        written = change_format(result.outcome)
-        each = [f"{written.of(row.earlier_p80.value or 0.0)} earlier with {row.trial.name}" for row in bounds]
-        lines.append(f"For comparison, the 80 % date would be {', '.join(each)}.")
+        each = [f"with {row.trial.name} {_move(result, row)}" for row in bounds]
+        lines.append(f"For comparison, {'; '.join(each)}.")
     costly = [row.trial.name for row in result.rows if row.costs]
     if costly:
-        lines.append(f"These make the 80 % date later: {', '.join(costly)}.")
+        lines.append(f"These make the dates around the 80 % date later: {', '.join(costly)}.")
     return [*lines, *_people(result, best)]
+
+
+def _beside_best(result: BottlenecksResult) -> list[str]:
+    """Return what gains as much as the most useful change, and what may: the runs do not say which is the better."""
+    lines = []
+    for standing, words in (
+        (Standing.ALIKE, f"gains as much to within half a shift ({result.margin:.3g} hours on shift)"),
+        (Standing.RIVAL, "may gain as much or more, too close to call"),
+    ):
+        names = [row.trial.name for row in result.rows if row.standing is standing]
+        if names:
+            gain = words if len(names) == 1 else words.replace("gains", "gain", 1)
+            lines.append(f"{wording.capitalised(listed(names))} {gain}.")
+    return lines
 
 
 def _people(result: BottlenecksResult, best: BottlenecksRow | None) -> list[str]:
     """Return what more people gain, which is what is asked for first, unless it was said already."""
     name = f"{PEOPLE} more people in the crews"
     row = next((row for row in result.rows if row.trial.name == name), None)
-    if row is None or row is best or row.costs:
+    if row is None or row is best or row.costs or (best is not None and row.standing in (Standing.ALIKE, Standing.RIVAL)):
         return []
     if row.identical:
         done = ready_word(row.outcome.scenario)
@@ -175,10 +190,7 @@ def _people(result: BottlenecksResult, best: BottlenecksRow | None) -> list[str]
         return [f"{name}: {_gain(result, row)}."]
     if row.earlier_p80.value is None:
         return []
-    written = change_format(result.outcome)
-    line = f"{name} make {deny_effect([row])}"
-    if not written.still(row.earlier_p80):
-        line += f" ({written.ends(row.earlier_p80, 'earlier', 'later')})"
+    line = f"{name} make {deny_effect([row])}{ends_around(row)}"
     return [f"{line}; the mean moves {_mean(row)}." if row.earns_mean else f"{line}."]
 
 
@@ -192,9 +204,16 @@ def _mean(row: BottlenecksRow) -> str:
     return f"{HOURS.of(row.earlier_mean.value or 0.0)} earlier ({HOURS.in_brackets(row.earlier_mean)})"
 
 
-def _gain(result: BottlenecksResult, row: BottlenecksRow) -> str:
+def _move(result: BottlenecksResult, row: BottlenecksRow) -> str:
+    """Return how far the 80 % date moves; where it does not measurably, the dates around it."""
     written, change = change_format(result.outcome), row.earlier_p80
-    text = f"the 80 % date moves {written.of(change.value or 0.0)} earlier ({written.in_brackets(change)})"
+    if not change.above_zero:
+        return move_around(row.against)
+    return f"the 80 % date moves {written.of(change.value or 0.0)} earlier ({written.in_brackets(change)})"
+
+
+def _gain(result: BottlenecksResult, row: BottlenecksRow) -> str:
+    text = _move(result, row)
     before, after, deadline = result.outcome.chance, row.outcome.chance, result.outcome.deadline
     if before is None or after is None or deadline is None:
         return text

@@ -9,8 +9,9 @@ from typing import Any
 
 from simulation.present.answer import Table
 from simulation.present.words import wording
-from simulation.present.words.change_format import INTERVAL, change_format, meanings, whole
+from simulation.present.words.change_format import HOURS, change_format, meanings, whole
 from simulation.present.words.job_words import ready_word
+from simulation.present.words.trial_words import AROUND, AROUND_MEANS, judged_change, move_around
 from simulation.questions.brief.decision_grid import Choice, PlanGrid, crews_words
 from simulation.questions.compare.sentences import count_runs, how_read
 from simulation.questions.compare.study import CompareRow
@@ -103,8 +104,12 @@ def _change(grid: PlanGrid, row: CompareRow) -> str:
     digits, change = change_format(reference.outcome), row.against.p80
     if change.value is None:
         return "P80 against the scenario as written: not known, because one of the two is later than the last day simulated."
+    around = row.against.around_p80
+    if not around.measurable:
+        ends = HOURS.ends(around, "later", "earlier")
+        return f"P80 against the scenario as written: no measurable change (dates around it, in hours on shift: {ends})."
     if not change.measurable:
-        return f"P80 against the scenario as written: no measurable change ({digits.ends(change, 'later', 'earlier')})."
+        return f"Against the scenario as written, {move_around(row.against)}."
     way = "later" if change.value > 0 else "earlier"
     turned = digits.in_brackets(change, turned=True)
     return f"P80 against the scenario as written: {digits.of(change.value)} {way} ({turned})."
@@ -117,7 +122,7 @@ def grid_table(grid: PlanGrid) -> Table:
     digits = replace(change_format(reference.outcome), signed=True)
     rows = []
     for choice, row in zip(grid.choices, comparison.plans, strict=True):
-        cells = ("reference", "") if row is reference else digits.cells(row.against.p80)
+        cells = ("reference", "") if row is reference else judged_change(row.against, digits)
         hours = [band.value for band in (row.outcome.p50, row.outcome.p80, row.outcome.p90)]
         chance = () if row.outcome.chance is None else (whole(row.outcome.chance.probability),)
         rows.append(
@@ -136,11 +141,12 @@ def grid_table(grid: PlanGrid) -> Table:
         f"{count_runs(comparison)} of each, with the same random draws. Change: of P80 against the scenario as "
         f"written; below zero is earlier; in brackets: no measurable effect. With {len(comparison.plans)} plans tried, expect "
         "one false alarm or so.",
-        *meanings([(digits, row.against.p80) for row in comparison.plans if row is not reference]),
+        AROUND_MEANS,
+        *meanings([(HOURS, row.against.around_p80) for row in comparison.plans if row is not reference]),
         *filter(None, [how_read(comparison, "the scenario as written")]),
     ]
     if grid.left_out:
         left = "; ".join(f"{crews_words(choice, 'people')}, {choice.forklifts} forklifts" for choice in grid.left_out)
         notes.append(f"Left out, because such a plan cannot work or cannot finish: {left}.")
-    columns = ("plan", "forklifts", "P50", "P80", "P90", f"change, {digits.name}", INTERVAL, *by)
+    columns = ("plan", "forklifts", "P50", "P80", "P90", f"change, {digits.name}", AROUND, *by)
     return Table(f"Every plan of the sheet, days until {ready}", columns, tuple(rows), notes=tuple(notes))

@@ -8,10 +8,10 @@ from collections.abc import Mapping
 from simulation.field import TakeOff
 from simulation.present.answer import Block, Figure, Page, Part, Points, Table, Text
 from simulation.present.words import wording
-from simulation.present.words.change_format import INTERVAL, change_format, meanings, whole
+from simulation.present.words.change_format import HOURS, change_format, meanings, whole
 from simulation.present.words.job_words import ready_word
 from simulation.present.words.pallet_words import planned_in_words, to_order_in_words
-from simulation.present.words.trial_words import count_runs
+from simulation.present.words.trial_words import AROUND, AROUND_MEANS, count_runs, judged_change
 from simulation.questions.bottlenecks.attribution import attribute_hours
 from simulation.questions.bottlenecks.sentences import gain_lines, held_back
 from simulation.questions.bottlenecks.study import BottlenecksResult, BottlenecksRow
@@ -109,7 +109,7 @@ def measures_table(result: BottlenecksResult, tried: list[BottlenecksRow], title
     before = result.outcome.chance
     rows = []
     for row in tried:
-        cells = digits.cells(row.against.p80, row.identical)
+        cells = judged_change(row.against, digits)
         chance = () if row.outcome.chance is None else (whole(row.outcome.chance.probability),)
         rows.append((row.trial.name, *cells, *chance))
     by = (
@@ -119,11 +119,12 @@ def measures_table(result: BottlenecksResult, tried: list[BottlenecksRow], title
     )
     notes = [
         f"{count_runs(result)}, each with the same random draws. Below zero is earlier. In brackets: no measurable effect.",
-        *meanings([(digits, row.against.p80) for row in tried if not row.identical]),
+        AROUND_MEANS,
+        *meanings([(HOURS, row.against.around_p80) for row in tried if not row.identical]),
     ]
     if any(row.trial.name.startswith("day and night") for row in tried):
         notes.append("Day and night: other people work the night, at the night_rate of each shift.")
-    return Table(title, ("change", f"change of P80, {digits.name}", INTERVAL, *by), tuple(rows), notes=tuple(notes))
+    return Table(title, ("change", f"change of P80, {digits.name}", AROUND, *by), tuple(rows), notes=tuple(notes))
 
 
 def _order(forecast: Forecast, quantities: TakeOff) -> tuple[Block, ...]:

@@ -13,6 +13,7 @@ from simulation.present.renderers.record import study_record
 from simulation.present.spreadsheet import format_csv
 from simulation.present.words import wording
 from simulation.present.words.change_format import (
+    HOURS,
     INTERVAL,
     POINTS,
     ChangeFormat,
@@ -22,7 +23,7 @@ from simulation.present.words.change_format import (
     whole,
 )
 from simulation.present.words.job_words import cautions_of
-from simulation.present.words.trial_words import list_looks
+from simulation.present.words.trial_words import AROUND, AROUND_MEANS, judged_change, list_looks
 from simulation.questions.compare.file_names import has_people_picture, name_files
 from simulation.questions.compare.people_picture import describe_people, draw_people
 from simulation.questions.compare.picture import describe_comparison, draw_comparison
@@ -36,7 +37,6 @@ from simulation.questions.compare.sentences import (
     write_lines,
     write_warnings,
 )
-from simulation.stats.paired_difference import FEWEST
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day
 
@@ -109,7 +109,7 @@ def _short_table(result: CompareResult, shown: Sequence[int], title: str, sheet:
         left = wording.counted(len(result.plans) - len(shown), "more plan")
         notes.append(f"{left} not shown: all of them stand in the full text and in {sheet}.")
     notes += [*_change_notes(result, digits, shown), SAMPLING_ERROR_ONLY]
-    columns = ("plan", "people", "P80, days", f"change, {digits.name}", INTERVAL, *by)
+    columns = ("plan", "people", "P80, days", f"change, {digits.name}", AROUND, *by)
     return Table(title, columns, tuple(rows), notes=tuple(notes))
 
 
@@ -120,7 +120,9 @@ def plans_table(result: CompareResult) -> Table:
     for index in result.by_p80:
         outcome = result.plans[index].outcome
         days = (wording.short_days(band.value) for band in (outcome.p50, outcome.p80))
-        cells = (*_change_cells(result, index, digits), *_on_time_cells(result, index))
+        change, around = _change_cells(result, index, digits)
+        ends = "" if index == result.reference else digits.interval(result.plans[index].against.p80)
+        cells = (change, ends, around, *_on_time_cells(result, index))
         rows.append((_named(result, index), f"{outcome.people:,}", *days, wording.interval(outcome.p80), *cells))
     notes = [
         f"{count_runs(result)} of each plan, paired run by run. {_p80_means(result)} Change: of P80 against plan "
@@ -131,7 +133,7 @@ def plans_table(result: CompareResult) -> Table:
     ]
     if any(wording.has_no_limit(row.outcome.p80) for row in result.plans):
         notes.append(wording.NO_LIMIT_MEANS)
-    columns = ("plan", "people", "P50, days", "P80, days", INTERVAL, f"change, {digits.name}", INTERVAL, *by)
+    columns = ("plan", "people", "P50, days", "P80, days", INTERVAL, f"change, {digits.name}", INTERVAL, AROUND, *by)
     return Table(f"All plans: days until {result.ready_word}", columns, tuple(rows), notes=tuple(notes))
 
 
@@ -140,12 +142,13 @@ _BRACKETS = "in brackets: too small to measure with so many runs"
 
 def _change_notes(result: CompareResult, digits: ChangeFormat, shown: Sequence[int]) -> list[str]:
     """Return what the changes in a table are read from, and how far each can be trusted."""
-    changes = [(digits, result.plans[index].against.p80) for index in shown if index != result.reference]
-    notes = [*meanings(changes), *filter(None, [how_read(result)])]
+    changes = [(HOURS, result.plans[index].against.around_p80) for index in shown if index != result.reference]
+    notes = [AROUND_MEANS, *meanings(changes), *filter(None, [how_read(result)])]
     if len(result.looks) > 1:
         notes.append(
-            "A plan gets more runs until P80 is measurably later than that of the earliest, or it is known how it stands to plan "
-            f"{result.reference + 1} and to the earliest. Intervals hold over all looks, after {list_looks(result.looks)} runs."
+            "A plan gets more runs until it is measurably later around P80 than the earliest, or it is known how it stands to "
+            f"plan {result.reference + 1} and to the earliest. Intervals hold over all looks, after "
+            f"{list_looks(result.looks)} runs."
         )
     if len(result.plans) > _FEW:
         notes.append("Each interval stands for itself: of twenty plans that change nothing, expect one that seems to differ.")
@@ -204,12 +207,10 @@ def _deadline_column(result: CompareResult) -> tuple[str, ...]:
 
 
 def _change_cells(result: CompareResult, index: int, digits: ChangeFormat) -> tuple[str, str]:
-    change = result.plans[index].against.p80
+    """Return the change of P80, and the interval of the dates around it, by which plans are judged."""
     if index == result.reference:
         return "reference", ""
-    value, ends = digits.cells(change)
-    few = result.run_count < FEWEST and change.measurable  # what its interval leaves out, so few runs leave open
-    return (f"({value})" if few else value), ends
+    return judged_change(result.plans[index].against, digits)
 
 
 def _on_time_cells(result: CompareResult, index: int) -> tuple[str, ...]:

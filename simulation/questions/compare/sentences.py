@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
-from simulation.present.words.change_format import chance_in_words, change_format
+from simulation.present.words.change_format import HOURS, chance_in_words, change_format
 from simulation.questions.compare.verdicts import Verdict
 from simulation.stats.paired_difference import FEWEST
 from simulation.study.calendar import day, make_calendar
@@ -34,6 +34,9 @@ def write_headline(result: CompareResult) -> str:
     line = f"{first} is {result.ready_word} first: 80 % date {_date(best.outcome)}"
     if best.against.p80.value is None:
         return f"{line}; that of {own} lies {wording.BEYOND}."
+    if not (-best.against.p80).above_zero:
+        by = HOURS.of(best.against.around_p80.value or 0.0)
+        return f"{line}; the dates around it lie {by} on shift before those of {own}."
     return f"{line}, {change_format(reference).of(best.against.p80.value)} earlier than {own}."
 
 
@@ -115,7 +118,7 @@ def _date(outcome: Outcome) -> str:
 def _find_later(result: CompareResult) -> list[int]:
     """Return the plans that are measurably later than the reference, the latest first."""
     later = [index for index, row in enumerate(result.plans) if row.verdict is Verdict.LATER]
-    return sorted(later, key=lambda index: -(result.plans[index].against.p80.value or 0.0))
+    return sorted(later, key=lambda index: -(result.plans[index].against.around_p80.value or 0.0))
 
 
 def _measurably_later(result: CompareResult) -> str:
@@ -125,7 +128,10 @@ def _measurably_later(result: CompareResult) -> str:
         return ""
     row = result.plans[later[0]]
     assert row.against.p80.value is not None
-    by = change_format(result.plans[result.reference].outcome).of(row.against.p80.value)
+    if row.against.p80.above_zero:
+        by = change_format(result.plans[result.reference].outcome).of(row.against.p80.value)
+    else:
+        by = f"{HOURS.of(row.against.around_p80.value or 0.0)} on shift around P80"
     name = label(result, later[0], _LONGEST)
     if len(later) == 1:
         return f"; {name} is measurably later, by {by}"
@@ -139,7 +145,7 @@ def _fewer_people(result: CompareResult) -> list[str]:
     people = [row.outcome.people for row in result.plans]
     return [
         f"{wording.capitalised(label(result, least))} is as quick as {label(result, result.earliest)}, with {people[least]:,} "
-        f"people on site instead of {people[result.earliest]:,}: the two 80 % dates lie less than half a shift "
+        f"people on site instead of {people[result.earliest]:,}: the dates around P80 lie less than half a shift "
         f"({result.margin:.3g} hours) apart."
     ]
 
@@ -171,6 +177,11 @@ def _lower_and_not_measurable(result: CompareResult) -> list[str]:
     lowest, named = (result.plans[index].outcome.p80.value for index in (first, result.earliest))
     if not lowest < named or wording.days(lowest) == wording.days(named):
         return []
+    if result.plans[first].verdict is Verdict.EARLIER:
+        return [
+            f"{wording.capitalised(label(result, first))} has the lowest P80, {wording.days(lowest)} days; the dates around it "
+            f"are no earlier than those of plan {result.earliest + 1}."
+        ]
     return [
         f"{wording.capitalised(label(result, first))} has the lowest P80, {wording.days(lowest)} days, but its gain on plan "
         f"{result.reference + 1} is too small to measure with so many runs."

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from simulation.questions.compare.on_time import find_as_often, find_most_often
-from simulation.questions.compare.verdicts import Verdict, find_as_early, find_open_plans, judge_plan
+from simulation.questions.compare.verdicts import Verdict, find_as_early, find_open_plans, judge_plan, lateness
 from simulation.stats.group_sequential import look_confidences, planned_looks
 from simulation.study.calendar import Calendar, make_calendar
 from simulation.study.changes.looks import look_by_look
@@ -75,9 +75,10 @@ class CompareResult:
     reference : int
         Which of them the others are held against.
     earliest : int
-        The one of lowest P80 among those measurably earlier than the reference; where there are none, the reference.
+        The one whose dates around P80 are earliest of those measurably earlier than the reference's; where there are none, the
+        reference.
     as_early : tuple of int
-        Those whose P80 is that of the earliest to within the margin: the whole interval of the difference lies in it.
+        Those whose dates around P80 are the earliest's to within the margin: the whole interval of the difference lies in it.
         With too few runs to measure a difference there are none.
     margin : float
         Hours: half of what one person is on shift in a day, see `MARGIN`.
@@ -262,7 +263,8 @@ def compared_with(
     )
     ahead = [index for index, row in enumerate(compared) if row.verdict in (Verdict.EARLIER, Verdict.WITHIN)]
     # Of those that went on to the most runs: any other was measurably later than one of them.
-    earliest = min(ahead, key=lambda index: (-paired[index], compared[index].outcome.p80.value), default=reference)
+    late = [lateness(row.against.around_p80, row.outcome) for row in compared]
+    earliest = min(ahead, key=lambda index: (-paired[index], late[index]), default=reference)
     return CompareResult(
         plans=compared,
         reference=reference,

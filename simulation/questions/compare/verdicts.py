@@ -1,22 +1,24 @@
-"""What is known of a plan against another, and which plans may still be the first? By the interval of their difference in P80."""
+"""What is known of a plan against another, and which plans may still be the first? By how far the dates around P80 lie apart."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from simulation.stats.group_sequential import Effect, judge_effect
-from simulation.stats.paired_difference import FEWEST, difference_of_quantiles
-from simulation.study.outcomes import find_margin
+from simulation.stats.group_sequential import FIRST, Effect, judge_effect
+from simulation.stats.paired_difference import FEWEST
+from simulation.study.outcomes import change_around_p80, find_margin
 
 if TYPE_CHECKING:
+    from simulation.stats.paired_difference import Difference
     from simulation.study.outcomes import Against, Outcome
 
 
 class Verdict(StrEnum):
-    """What the paired interval of the difference in P80 says of a plan; `BEHIND`: it is measurably later than the earliest."""
+    """What the paired interval around P80 says of a plan; `BEHIND`: it is measurably later than the earliest, or alike."""
 
     REFERENCE = "the reference"
     EARLIER = "earlier"
@@ -34,9 +36,10 @@ def judge_plan(reference: Outcome, other: Outcome, change: Against, margin: floa
         return Verdict.BEYOND if math.isinf(other.p80.value) else Verdict.WITHIN
     if min(len(other.hours), len(reference.hours)) < FEWEST:
         return Verdict.TOO_CLOSE
-    if change.p80.measurable:
-        return Verdict.EARLIER if change.p80.value < 0 else Verdict.LATER
-    if change.p80.lies_within(margin):
+    around = change.around_p80
+    if around.value is not None and around.measurable:
+        return Verdict.EARLIER if around.value < 0 else Verdict.LATER
+    if around.lies_within(margin):
         return Verdict.NO_MATTER
     return Verdict.BEHIND if screened else Verdict.TOO_CLOSE
 
@@ -48,27 +51,41 @@ def find_open_plans(outcomes: Mapping[int, Outcome], reference: int, runs: int, 
     reference and that it is as early as the earliest.
     """
     margin = find_margin(outcomes[reference].scenario)
-    earliest = min(outcomes, key=lambda index: (outcomes[index].p80.value, index != reference))
+    against = {
+        index: change_around_p80(outcomes[reference], outcome, confidence)
+        for index, outcome in outcomes.items()
+        if index != reference
+    }
+    earliest = min(against, key=lambda index: lateness(against[index], outcomes[index]), default=reference)
+    if earliest == reference or lateness(against[earliest], outcomes[earliest])[0] >= 0.0:
+        earliest = reference
     named, open_ones = dict.fromkeys((reference, earliest)), []
-    for index, outcome in outcomes.items():
+    for index, change in against.items():
         if index not in named:
-            changes = [
-                difference_of_quantiles(outcomes[other].hours, outcome.hours, 0.8, confidence) for other in (earliest, reference)
-            ]
-            behind = changes[0].low is not None and changes[0].low > 0
-            if not behind and any(judge_effect(change, margin, runs, last=False) is Effect.OPEN for change in changes):
+            changes = [change]
+            if earliest != reference:
+                changes.append(change_around_p80(outcomes[earliest], outcomes[index], confidence))
+            if not changes[-1].above_zero and any(
+                judge_effect(each, margin, runs, last=False, fewest=FIRST) is Effect.OPEN for each in changes
+            ):
                 open_ones.append(index)
     if open_ones or earliest != reference:
         yield from (*named, *open_ones)
 
 
+def lateness(change: Difference, outcome: Outcome) -> tuple[float, float]:
+    """Return what plans are put in order by: how much later the dates around P80 are than the reference's, and P80."""
+    p80 = outcome.p80.value
+    return (math.copysign(math.inf, p80 if math.isinf(p80) else -1.0) if change.value is None else change.value), p80
+
+
 def find_as_early(outcomes: Sequence[Outcome], earliest: int, margin: float, confidences: Mapping[int, float]) -> tuple[int, ...]:
-    """Return the plans whose P80 is that of the earliest one to within a margin, by the whole interval of the difference."""
+    """Return the plans as early as the earliest one to within a margin: the whole interval around P80 lies in it."""
     first, behind, most = outcomes[earliest], [], max(confidences)
     for index, outcome in enumerate(outcomes):
         runs = min(len(first.hours), len(outcome.hours), most)
         if index != earliest and runs >= FEWEST:
-            change = difference_of_quantiles(first.hours[:runs], outcome.hours[:runs], 0.8, confidences[runs])
-            if change.lies_within(margin):
+            before, after = (replace(each, hours=each.hours[:runs]) for each in (first, outcome))
+            if change_around_p80(before, after, confidences[runs]).lies_within(margin):
                 behind.append(index)
     return tuple(behind)

@@ -158,7 +158,13 @@ def sensitivity(scenario: Scenario, context: RunContext = RunContext(), tornado:
             return result if not tornado else replace(result, bars=())
         inputs = _choose_inputs(result)
         tried, _ = try_changes(
-            scenario, fix_levels(scenario, inputs), context, together=_fixed_input, workshop=workshop, changes_alone=True
+            scenario,
+            fix_levels(scenario, inputs),
+            context,
+            together=_fixed_input,
+            needs_size=lambda level: True,  # a bar is of P80 itself
+            workshop=workshop,
+            changes_alone=True,
         )
         bars = make_bars(tried)
         rows = _in_order_of(bars, result.rows)

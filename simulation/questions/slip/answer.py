@@ -13,12 +13,13 @@ from simulation.present.renderers.record import study_record
 from simulation.present.words.change_format import BRACKETS, INTERVAL, change_format, meanings
 from simulation.present.words.job_words import cautions_of
 from simulation.present.words.trial_words import (
+    AROUND,
     count_runs,
+    judged_cells,
     mean_cells,
     mean_columns,
     mean_notes,
     means_title,
-    name_effect,
     p80_notes,
 )
 from simulation.questions.slip.picture import describe_slip, draw_slip
@@ -63,11 +64,11 @@ def _costs(result: SlipResult) -> Table:
     written = change_format(result.outcome)
 
     def cells(row: SlipRow) -> tuple[str, ...]:
-        return *written.cells(row.against.p80, row.identical), name_effect(row)
+        return judged_cells(row, written)
 
     title = f"What each delay costs: how much later P80 comes than under the current plan, in {written.name}"
     notes = ["Below zero is earlier.", *p80_notes(result, written)]
-    return replace(_table(result, title, ("P80", INTERVAL, "which is"), cells, notes, MOST), words=frozenset({4}))
+    return replace(_table(result, title, ("P80", AROUND, "which is"), cells, notes, MOST), words=frozenset({4}))
 
 
 def _means(result: SlipResult) -> Table:

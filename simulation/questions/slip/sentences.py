@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from simulation.present.words import wording
 from simulation.present.words.change_format import HOURS, as_it_is, change_format, on_time_change, ready_in_none, whole
 from simulation.present.words.job_words import ready_word
-from simulation.present.words.trial_words import NO_MATTER, TOO_CLOSE, deny_effect, stop_lines
+from simulation.present.words.trial_words import NO_MATTER, TOO_CLOSE, deny_effect, ends_around, stop_lines
 from simulation.questions.slip.delays import Delay
 
 if TYPE_CHECKING:
@@ -121,7 +121,7 @@ def row_line(result: SlipResult, row: SlipRow) -> str:
         return f"{line}no difference, no run of {wording.number(len(row.outcome.hours))} is ready at another hour."
     if not change.measurable:
         line += deny_effect([row])
-        line += "" if written.still(change) else f" ({written.ends(change, 'later', 'earlier')})"
+        line += ends_around(row)
         return f"{line}{_mean(row)}{_on_time(result, row) if row.against.chance.measurable else ''}."
     line += f"the 80 % date moves {_size(result, row)} ({written.in_brackets(change, turned=True)}), {_slack(row)}"
     return f"{line}{_on_time(result, row)}."

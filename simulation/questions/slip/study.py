@@ -105,10 +105,10 @@ def slip(scenario: Scenario, context: RunContext = RunContext(), what: Sequence[
         for late in delayable_items(scenario, tuple(what))
         for delay in delays
     ]
-    result, _ = try_changes(scenario, trials, context, may_be_named=_cost_if_named)
+    result, _ = try_changes(scenario, trials, context, may_be_named=_cost_if_named, needs_size=lambda trial: trial.longest)
     return SlipResult(**vars(result), what=tuple(dict.fromkeys(what)), by=by, never_there=never_there(scenario))
 
 
 def _cost_if_named(row: SlipRow) -> float | None:
     """Return the cost of what a sentence may say to cost most: each thing at its longest delay."""
-    return row.against.p80.value if row.trial.longest and row.costs else None
+    return row.against.around_p80.value if row.trial.longest and row.costs else None

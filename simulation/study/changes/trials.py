@@ -1,25 +1,35 @@
 """Try one change after the other on the same draws, each in as many runs as it takes to know what it does to P80.
 
-All changes are looked at together, after numbers of runs fixed beforehand. One that is decided gets no more runs, unless it is
-among the best, which a sentence may name: it goes on until it is the only one, and to the last look. One that competes with the
-best and is measurably behind it gets no more either, whatever else is known of it. What is looked at are always runs 0 up to the
-look's number, so that an answer is the same for any workers and after any interruption.
+All changes are looked at together, after numbers of runs fixed beforehand, and judged by the dates around P80 in hours on shift,
+which do not jump from night to night as P80 does. One that is decided gets no more runs, unless a sentence may name it
+(`foremost`). What is looked at are always runs 0 up to the look's number, so that an answer is the same for any workers and after
+any interruption.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Generic, Protocol, TypeVar
 
-from simulation.stats.group_sequential import Effect, judge_effect, look_confidences, planned_looks
+from simulation.stats.group_sequential import FIRST, Effect, is_sized, judge_effect, look_confidences, planned_looks
 from simulation.stats.paired_difference import UNKNOWN, Difference, difference_of_quantiles
+from simulation.study.changes.foremost import Foremost, Standing
 from simulation.study.changes.looks import look_by_look
 from simulation.study.changes.milestone_changes import change_milestones
 from simulation.study.current_plan import CurrentPlanResult
-from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome, tell_change, told_by_change
+from simulation.study.outcomes import (
+    Against,
+    Outcome,
+    against,
+    change_around_p80,
+    find_margin,
+    summarise_outcome,
+    tell_change,
+    told_by_change,
+)
 from simulation.study.runner import announce, check_run_count, own_runs
 
 if TYPE_CHECKING:
@@ -27,11 +37,6 @@ if TYPE_CHECKING:
     from simulation.replicate.run_table import RunTable
     from simulation.scenario import Change, Scenario
     from simulation.study.run_context import RunContext
-
-
-#: Runs from which on a change may be behind the best, where it may have more: what it does itself is said from no fewer. Planning
-#: value.
-FEWEST_BEHIND = 100
 
 
 class Trial(Protocol):
@@ -65,13 +70,13 @@ class TrialRow(Generic[TrialT]):
     against : Against
         Below zero is earlier, or less likely; its intervals hold over all looks.
     margin : float
-        Hours of P80 that do not matter.
+        Hours on shift that do not matter.
     last : bool
         Whether it had all the runs that it may have.
     identical : bool
         Whether every run is ready at the very hour at which it is ready under the current plan.
-    behind : bool
-        Whether it got no more runs because it is measurably behind the best of those that it competes with.
+    standing : Standing
+        Beside the foremost, in as many runs as it was tried in.
     others : tuple of (str, Difference)
         Hours by which P80 of each milestone that does not make ready comes later.
     """
@@ -82,15 +87,15 @@ class TrialRow(Generic[TrialT]):
     margin: float
     last: bool
     identical: bool
-    behind: bool = False
+    standing: Standing = Standing.APART
     others: tuple[tuple[str, Difference], ...] = ()
 
     @property
     def effect(self) -> Effect:
-        """What is known of its change of P80."""
-        known = judge_effect(self.against.p80, self.margin, self.runs, self.last)
-        if known is Effect.OPEN and self.behind:
-            return Effect.MEASURABLE if self.against.p80.measurable else Effect.BEHIND
+        """What is known of its change of the dates around P80."""
+        known = judge_effect(self.against.around_p80, self.margin, self.runs, self.last, FIRST)
+        if known is Effect.OPEN and self.standing in (Standing.BEHIND, Standing.ALIKE):  # nothing more was asked of it
+            return Effect.MEASURABLE if self.against.around_p80.measurable else Effect.BEHIND
         return known
 
     @property
@@ -109,23 +114,24 @@ class TrialRow(Generic[TrialT]):
         return -self.against.mean
 
     @property
+    def earlier_around_p80(self) -> Difference:
+        """Hours on shift by which the dates around P80 come earlier."""
+        return -self.against.around_p80
+
+    @property
     def earns(self) -> bool:
-        """Whether it brings P80 forward, measurable."""
-        return _lies_above_zero(self.earlier_p80)
+        """Whether it brings the dates around P80 forward, measurable."""
+        return self.earlier_around_p80.above_zero
 
     @property
     def earns_mean(self) -> bool:
         """Whether it brings the mean forward, measurable."""
-        return _lies_above_zero(self.earlier_mean)
+        return self.earlier_mean.above_zero
 
     @property
     def costs(self) -> bool:
-        """Whether it puts P80 off, measurable."""
-        return _lies_above_zero(self.against.p80)
-
-
-def _lies_above_zero(change: Difference) -> bool:
-    return change.low is not None and change.low > 0
+        """Whether it puts the dates around P80 off, measurable."""
+        return self.against.around_p80.above_zero
 
 
 @dataclass(frozen=True)
@@ -135,7 +141,7 @@ class TrialsResult(CurrentPlanResult, Generic[TrialT]):
     Attributes
     ----------
     margin : float
-        Hours of P80 that do not matter: half a shift.
+        Hours on shift that do not matter: half a shift.
     rows : tuple of TrialRow
     not_reached : int
         How many were not tried because the study was stopped early.
@@ -165,6 +171,7 @@ def try_changes(
     may_be_named: Callable[[TrialRow[TrialT]], float | None] = lambda row: None,
     together: Callable[[TrialT], object] = id,
     competes: Callable[[TrialT], bool] = lambda trial: False,
+    needs_size: Callable[[TrialT], bool] = lambda trial: False,
     workshop: Workshop | None = None,
     changes_alone: bool = False,
 ) -> tuple[TrialsResult[TrialT], RunTable]:
@@ -186,7 +193,10 @@ def try_changes(
         Given a trial, returns what it shares with those that go on as long as one of them does. Default: nothing.
     competes : callable, optional
         Given a trial, returns whether all that is asked of it is whether it is the foremost: it ends where it is measurably
-        later than that one. Default: more is asked of each.
+        later than that one, or alike. Default: more is asked of each.
+    needs_size : callable, optional
+        Given a trial, returns whether a sentence tells how far it moves P80, as advice: where it does, it goes on until P80 is
+        known to a half as well. Default: none does.
     workshop : Workshop, optional
         Where runs are done and kept; who opened it closes it. Default: that of the context.
     changes_alone : bool
@@ -216,28 +226,29 @@ def try_changes(
         runs = own_runs(alternatives, context.runs, begun)
         reference = summarise_outcome("as it is", scenario, runs, limit)
         rows: dict[int, TrialRow[TrialT]] = {}
+        foremost = Foremost(may_be_named, competes, margin)
 
         def read(look: int, index: int) -> None:
-            trial, last = trials[index - 1], look == len(looks) - 1
+            trial, last, confidence = trials[index - 1], look == len(looks) - 1, confidences[look]
             outcome = summarise_outcome(trial.name, trial.scenario, alternatives.table(index, looks[look]), limit)
-            before = reference.hours[: looks[look]]
-            # P80 alone decides whether it goes on; what else it changes is worked out once, when it has its runs.
-            change = Against(UNKNOWN, UNKNOWN, difference_of_quantiles(before, outcome.hours, 0.8, confidences[look]), UNKNOWN)
+            # This alone decides whether it goes on; what else it changes is worked out once, when it has its runs.
+            change = Against(UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN, change_around_p80(reference, outcome, confidence))
             known = told_by_change(outcome, reference, plan or reference)
-            told = change if changes_alone else tell_change(change, known, plan or reference)
-            rows[index] = TrialRow(trial, known, told, margin, last, outcome.hours == before)
+            rows[index] = TrialRow(trial, known, change, margin, last, outcome.hours == reference.hours[: looks[look]])
+
+        def is_open(row: TrialRow[TrialT], confidence: float) -> bool:
+            if foremost.goes_on(row) or not (needs_size(row.trial) and row.effect is Effect.MEASURABLE):
+                return foremost.goes_on(row)
+            p80 = difference_of_quantiles(reference.hours[: row.runs], row.outcome.hours, 0.8, confidence)
+            return not (p80.measurable and is_sized(p80))
 
         def find_open(look: int, places: Sequence[int]) -> Iterator[int]:
-            named = set()
-            for index, away in _behind_foremost({index: rows[index] for index in places}, may_be_named, confidences[look]):
-                if may_be_named(rows[index]) is not None and not away.measurable:
-                    named.add(index)
-                elif competes(rows[index].trial) and _lies_above_zero(away) and looks[look] >= FEWEST_BEHIND:
-                    rows[index] = replace(rows[index], behind=True)
-            still = {together(rows[index].trial) for index in places if rows[index].effect is Effect.OPEN or index in named}
+            rows.update(foremost.place({index: rows[index] for index in places}, confidences[look]))
+            still = {together(rows[index].trial) for index in places if is_open(rows[index], confidences[look])}
             return (index for index in places if together(rows[index].trial) in still)
 
         look_by_look(alternatives, looks, places, read, find_open, begun)
+        rows.update(foremost.place_at_the_end(rows, dict(zip(looks, confidences, strict=True))))
         unready = [milestone.name for milestone in scenario.milestones if not milestone.ready]
         for index, row in rows.items():
             change = against(reference, row.outcome, confidences[looks.index(row.runs)])
@@ -256,15 +267,3 @@ def try_changes(
             stopped=alternatives.stopped,
         )
         return result, runs
-
-
-def _behind_foremost(
-    rows: Mapping[int, TrialRow[TrialT]], ahead: Callable[[TrialRow[TrialT]], float | None], confidence: float
-) -> Iterator[tuple[int, Difference]]:
-    """Yield by how much the P80 of each row that is open, or may be named, lies after that of the row that is furthest ahead."""
-    named = {index: far for index, row in rows.items() if (far := ahead(row)) is not None}
-    if named:
-        first = rows[max(named, key=lambda index: named[index])].outcome.hours
-        for index, row in rows.items():
-            if index in named or row.effect is Effect.OPEN:
-                yield index, difference_of_quantiles(first, row.outcome.hours, 0.8, confidence)

@@ -72,16 +72,24 @@ def test_each_change_can_be_repeated_as_a_plan_of_its_own(keystrip):
 
 
 def test_slip_takes_lists_and_ranges_and_several_things(keystrip, tmp_path):
-    words = ("--what", "supply", "--what", "crew.red", "--by", "1 day..2 day", "--deadline", "1 day")
+    words = ("--what", "supply", "--what", "crew.red", "--by", "1 day..2 day", "--deadline", "1 day", "--runs", "20")
     code, out, err = keystrip("slip", "short.toml", *FEW, *words)
     assert code == 0
     assert "Every delivery 2 days late: the 80 % date moves" in " ".join(out.split())
     assert "Crew red 2 days late: the 80 % date moves" in " ".join(out.split())
     assert max(map(len, out.splitlines())) <= 80
-    assert "to do: 30 runs" in err
+    assert "to do: 100 runs" in err
     assert (tmp_path / "reports" / "short" / "slip_supply_crew-red.png").is_file()
     kept = json.loads((tmp_path / "reports" / "short" / "slip_supply_crew-red.json").read_text(encoding="utf-8"))
     assert kept["answer"]["by"] == "1 day..2 day"
+
+
+def test_of_few_runs_nothing_is_called_measured_and_it_is_said(keystrip):
+    code, out, _ = keystrip("slip", "short.toml", *FEW, "--what", "supply", "--by", "2 day")
+    said = " ".join(out.split())
+    assert code == 0
+    assert "With fewer than 20 runs no change can be measured: raise --runs." in said
+    assert "too few runs for an interval" in said and "moves the 80 % date" not in said
 
 
 def test_json_is_all_that_stands_on_standard_output(keystrip):

@@ -129,8 +129,8 @@ def test_every_change_that_was_tried_stands_in_its_table_with_the_paired_gain():
     assert [row[0] for row in table.rows] == [one.trial.name for one in found.rows]
     for row, one in zip(table.rows, found.rows, strict=True):
         assert row[3] == whole(one.outcome.chance.probability)
-        if one.earlier_p80.measurable and not one.identical:
-            assert "(" not in row[1]
+        if not one.identical:
+            assert ("(" in row[1]) == (not one.earlier_around_p80.measurable)
 
 
 def test_the_plans_are_those_of_the_comparison_and_fewer_runs_are_owned_up_to():

@@ -87,7 +87,7 @@ def test_plans_are_as_early_by_an_interval_within_the_margin_never_because_runs_
 
     luck = np.random.default_rng(1)
     base = luck.normal(200.0, 30.0, 400)
-    few = compared_with([outcome(base[:25]), outcome(base[:25] + luck.normal(0.0, 40.0, 25))], 0, 1, 25)
+    few = compared_with([outcome(base[:25]), outcome(base[:25] + luck.normal(0.0, 20.0, 25))], 0, 1, 25)
     assert few.plans[1].verdict is Verdict.TOO_CLOSE
     assert few.as_early == ()
     many = compared_with([outcome(base), outcome(base + 0.1), outcome(base + 20.0)], 0, 1, 400)
@@ -148,6 +148,6 @@ def test_a_plan_that_is_clearly_later_gets_no_more_runs_and_the_first_and_the_re
 
 def test_with_few_runs_no_difference_counts_as_measured(strip):
     found = compare(variations(strip, [read_variation("crew.*.people=8")]), RunContext(runs=19, workers=1))
-    assert found.plans[1].against.p80.measurable
+    assert not found.plans[1].against.p80.measurable
     assert found.plans[1].verdict is Verdict.TOO_CLOSE
     assert found.as_early == ()

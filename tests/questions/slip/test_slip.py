@@ -12,7 +12,7 @@ from simulation.questions.slip.study import slip
 from simulation.scenario import ScenarioError, parse_scenario
 from simulation.study.run_context import RunContext
 
-RUNS = 8
+RUNS = 20
 
 
 @pytest.mark.parametrize("since", ["0 h", "5 h"])
@@ -26,7 +26,7 @@ def test_where_nothing_but_the_supply_drives_every_delivery_late_by_a_day_costs_
     assert [one.against.chance.value for one in found.rows] == [0.0, -1.0, -1.0, -1.0]
     assert slip_lines(found)[0].startswith(
         "Every delivery 3 days late: the 80 % date moves 72.0 hours later (95 % interval: no spread), day for day; "
-        "ready by 30 h: in 0 of 8 runs instead of 8, -100 points (95 % interval: no spread)."
+        "ready by 30 h: in 0 of 20 runs instead of 20, -100 points (95 % interval: no spread)."
     )
 
 
@@ -49,7 +49,7 @@ def test_what_comes_while_there_is_slack_costs_only_what_goes_beyond_it():
 def test_the_delay_of_what_nobody_waits_for_changes_no_run():
     found = slip(by_crew(), RunContext(runs=RUNS, workers=1), what=["forklift"], by="1 day")
     assert found.rows[0].identical
-    assert slip_lines(found)[0] == "One forklift 1 day late: no difference, no run of 8 is ready at another hour."
+    assert slip_lines(found)[0] == "One forklift 1 day late: no difference, no run of 20 is ready at another hour."
 
 
 def test_a_crew_alone_that_comes_late_costs_the_delay_hour_for_hour():
@@ -61,7 +61,7 @@ def test_what_comes_after_the_horizon_is_said_to_lie_beyond_it():
     found = slip(by_crew(), RunContext(runs=RUNS, workers=1), what=["crew.red"], by="70 day")
     assert found.rows[0].against.p80.value is None
     said = slip_lines(found)
-    assert said[0] == "Crew red 70 days late: the 80 % date lies after the last day simulated; 8 of 8 runs not ready by then."
+    assert said[0] == "Crew red 70 days late: the 80 % date lies after the last day simulated; 20 of 20 runs not ready by then."
     assert said[1] == (
         "Not there before the end of the 60 days simulated, as if never: crew red when 70 days late; write a later horizon, "
         "or a shorter delay."

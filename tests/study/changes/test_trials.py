@@ -5,15 +5,16 @@ from types import SimpleNamespace
 import numpy as np
 import pandas as pd
 import pytest
-from fields import by_rain
+from fields import bound, by_rain
 
 from simulation.present.words.trial_words import deny_effect, name_effect, rule_notes
 from simulation.questions.bottlenecks.idea import CAN_BE
 from simulation.questions.bottlenecks.study import bottlenecks
-from simulation.stats.group_sequential import FEWEST_ALIKE, Effect
-from simulation.stats.paired_difference import difference_of_quantiles
+from simulation.stats.around_quantile import difference_around_quantile
+from simulation.stats.group_sequential import FIRST, Effect
 from simulation.stats.quantiles import order_statistic
-from simulation.study.changes.trials import FEWEST_BEHIND, try_changes
+from simulation.study.changes.foremost import Standing
+from simulation.study.changes.trials import try_changes
 from simulation.study.run_context import RunContext
 
 RUNS = 200
@@ -37,9 +38,9 @@ def test_runs_end_where_a_change_is_decided_and_not_before(result):
         if row.runs < RUNS:
             assert row.effect in (Effect.MEASURABLE, Effect.NO_MATTER, Effect.BEHIND)
         if row.effect is Effect.NO_MATTER:
-            assert row.runs >= FEWEST_ALIKE and row.against.p80.lies_within(result.margin)
+            assert row.runs >= FIRST and row.against.around_p80.lies_within(result.margin)
         if row.effect is Effect.TOO_CLOSE:
-            assert not row.against.p80.measurable and not row.against.p80.lies_within(result.margin)
+            assert not row.against.around_p80.measurable and not row.against.around_p80.lies_within(result.margin)
 
 
 def test_the_change_that_a_sentence_names_has_every_run_that_was_asked_for(result):
@@ -47,47 +48,89 @@ def test_the_change_that_a_sentence_names_has_every_run_that_was_asked_for(resul
     assert best is None or best.runs == RUNS
 
 
-class HoursKnown:
-    """Stands in for runs: the hours of each plan are known beforehand."""
+def known_hours(monkeypatch, make):
+    """Have the hours of each plan known beforehand, the current one's first: what `make` makes of some hours."""
 
-    stopped, seed, expected = "", 1, 0
-    runs = (SimpleNamespace(manifest=lambda: None),)
+    class HoursKnown:
+        stopped, seed, expected = "", 1, 0
+        runs = (SimpleNamespace(manifest=lambda: None),)
 
-    def __init__(self, scenarios, *_):
-        luck = np.random.default_rng(3)
-        plain = luck.gamma(20.0, 10.0, 400)
-        noisy = plain + luck.choice([-26.0, 0.0, 26.0], 400)  # some runs jump two nights either way
-        self.hours = [plain, plain - 80.0 + luck.normal(0.0, 1.0, 400), noisy, noisy]
+        def __init__(self, scenarios, *_):
+            luck = np.random.default_rng(3)
+            plain = luck.gamma(20.0, 10.0, 400)
+            self.hours = make(plain, luck)
 
-    def reach_in_turn(self, asked):
-        return (place for place, _ in asked)
+        def reach_in_turn(self, asked):
+            return (place for place, _ in asked)
 
-    def table(self, place, count):
-        return pd.DataFrame({"milestone.ready": self.hours[place][:count]})
+        def table(self, place, count):
+            return pd.DataFrame({"milestone.ready": self.hours[place][:count]})
+
+    monkeypatch.setattr("simulation.replicate.Alternatives", HoursKnown)
+
+
+def tried_by_name(scenario, names, **asked):
+    trials = [SimpleNamespace(name=name, changes=(), scenario=scenario) for name in names]
+    return try_changes(scenario, trials, RunContext(runs=400), **asked)[0]
+
+
+def gain(row):
+    return row.earlier_around_p80.value if row.earns and row.trial.name != "trouble" else None
 
 
 def test_what_competes_ends_where_it_is_measurably_behind_the_best_and_what_does_not_goes_on(monkeypatch):
-    monkeypatch.setattr("simulation.replicate.Alternatives", HoursKnown)
-    trials = [SimpleNamespace(name=name, changes=(), scenario=by_rain()) for name in ("best", "rival", "trouble")]
+    def make(plain, luck):
+        noisy = plain + luck.choice([-60.0, 0.0, 60.0], 400)
+        return [plain, plain - 120.0 + luck.normal(0.0, 1.0, 400), noisy, noisy]
 
-    def competes(trial):
-        return trial.name != "trouble"
-
-    def gain(row):
-        return row.earlier_p80.value if row.earns and competes(row.trial) else None
-
-    tried, _ = try_changes(by_rain(), trials, RunContext(runs=400), may_be_named=gain, competes=competes)
+    known_hours(monkeypatch, make)
+    names = ("best", "rival", "trouble")
+    tried = tried_by_name(by_rain(), names, may_be_named=gain, competes=lambda trial: trial.name != "trouble")
     best, rival, trouble = tried.rows
-    assert [row.runs for row in (best, rival, trouble)] == [400, FEWEST_BEHIND, 400]
-    assert (rival.behind, rival.effect, name_effect(rival)) == (True, Effect.BEHIND, "less than the best")
-    assert not trouble.behind  # the same hours, but more is asked of it
-    assert difference_of_quantiles(best.outcome.hours[:FEWEST_BEHIND], rival.outcome.hours, 0.8).low > 0.0
+    assert [row.runs for row in (best, rival, trouble)] == [400, FIRST, 400]
+    assert (best.standing, rival.standing) == (Standing.FOREMOST, Standing.BEHIND)
+    assert (rival.effect, name_effect(rival)) == (Effect.BEHIND, "less than the best")
+    assert trouble.standing is not Standing.BEHIND  # the same hours, but more is asked of it
+    assert difference_around_quantile(best.outcome.hours[:FIRST], rival.outcome.hours, 0.8).low > 0.0
     assert deny_effect([rival]) == "less of a difference to the 80 % date than the best change"
     for row in (best, rival, trouble):  # what else it changes is told of the runs that it had
-        assert row.against.p50.value == pytest.approx(
-            order_statistic(row.outcome.hours, 0.5) - order_statistic(tried.outcome.hours[: row.runs], 0.5)
-        )
+        for share, change in ((0.5, row.against.p50), (0.8, row.against.p80)):
+            now, before = (order_statistic(hours, share) for hours in (row.outcome.hours, tried.outcome.hours[: row.runs]))
+            assert change.value == pytest.approx(now - before)
     assert any("less than the best" in note for note in rule_notes(tried))
+
+
+def test_what_gains_as_much_as_the_best_to_within_half_a_shift_ends_and_the_best_alone_goes_on(monkeypatch):
+    # Round the clock half a shift is 12 hours: 41 and 42 hours earlier are alike, 10 is not.
+    def make(plain, luck):
+        return [plain, *(plain - by + luck.normal(0.0, 12.0, 400) for by in (42.0, 41.0, 10.0))]
+
+    known_hours(monkeypatch, make)
+    tried = tried_by_name(by_rain(), ("best", "as good", "less"), may_be_named=gain, competes=lambda trial: True)
+    best, as_good, less = tried.rows
+    assert (best.standing, as_good.standing, less.standing) == (Standing.FOREMOST, Standing.ALIKE, Standing.BEHIND)
+    assert best.runs == 400 and as_good.runs < 400 and as_good.effect is Effect.MEASURABLE
+    assert any("as large as the best to within half a shift" in note for note in rule_notes(tried))
+
+
+def by_day():
+    """Return a strip that is laid from 06:00 to 17:00."""
+    return bound(shifts__all={"hours": ["06:00-17:00"]})
+
+
+def worked(hours):
+    """Return when so many hours of work are done by day: 11 hours, then a night of 13."""
+    return 24.0 * np.floor(hours / 11.0) + hours % 11.0
+
+
+def test_what_moves_a_run_by_minutes_of_work_and_now_and_then_by_a_night_is_none_that_matters_at_the_first_look(monkeypatch):
+    known_hours(monkeypatch, lambda plain, luck: [worked(plain), worked(plain - 0.5 + luck.normal(0.0, 0.5, 400))])
+    tried = tried_by_name(by_day(), ("minutes",))
+    (row,) = tried.rows
+    assert tried.margin == 5.5
+    assert (row.effect, row.runs) == (Effect.NO_MATTER, FIRST)
+    assert row.against.around_p80.lies_within(1.5)
+    assert not row.against.p80.lies_within(tried.margin)  # which jumps by a night from sample to sample
 
 
 def test_a_plan_of_fewer_runs_is_read_as_the_current_plan_and_its_change_unless_it_hardly_moves_with_it(result):
