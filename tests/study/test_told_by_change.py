@@ -103,6 +103,14 @@ def test_p80_lies_by_the_deadline_where_the_chance_is_80_percent_or_more_and_now
         assert told.chance.probability == pytest.approx(whole.chance.probability + change.value)
 
 
+def test_nor_is_80_percent_of_a_plan_told_to_be_ready_after_the_last_of_them():
+    # Under a dry sky every run is ready at hour 100; the fewer runs of the reference that are paired had less rain than all have.
+    wet = np.random.default_rng(2).exponential(60.0, 400)
+    reference, one = outcome(100.0 + wet), outcome([100.0] * 50)
+    assert np.quantile(wet[:50], 0.8) < np.quantile(wet, 0.8)
+    assert told_by_change(one, reference, reference) is one
+
+
 def test_the_chance_that_few_runs_of_a_change_say_bears_no_likelihood_word(hours):
     reference = outcome(hours)
     few, more = (told_by_change(outcome(hours[:tried] - 3.0), outcome(hours[:tried]), reference).chance for tried in (60, 100))
