@@ -52,6 +52,7 @@ def main(*, ends: bool = False) -> NoReturn:
 def _ended() -> int:
     """Run the command that was asked for, and return the code that it ends with."""
     gc.disable()  # a command loads much and drops little, and the collector would take a tenth of a short one's time
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # nor is every package that is installed looked through for some
     for name in ("stdout", "stderr"):
         if getattr(sys, name) is None:  # closed by whoever started it, as some services do
             setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115

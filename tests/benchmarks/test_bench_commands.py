@@ -82,7 +82,9 @@ for command, unneeded in json.loads(sys.argv[1]).items():
         simulation.cli.main()
     except SystemExit as end:
         code = end.code or 0
+    from pydantic.plugin import _loader
     from simulation.scenario.types.section import Section
+    assert _loader._plugins is None  # no package that is installed was looked through
     built = [table.__name__ for table in Section.__subclasses__() if table.__pydantic_complete__]
     loaded = [name for name in unneeded if name in sys.modules or name in built]
     print("loaded:", json.dumps([command, loaded]), file=sys.stderr, flush=True)
