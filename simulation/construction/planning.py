@@ -79,6 +79,6 @@ def tell_lessons(scenario: Scenario, runs: int, seed: int | None = None) -> Less
 def _refuse_take_up(scenario: Scenario) -> None:
     """Refuse a log, whatever stands in it, where the job is to take up: its lines are of laying."""
     if scenario.takes_up and scenario.source.log is not None:
-        right = "leave the log out, and ask from a later starts what is left, under take_up.areas the areas that still lie"
+        right = "leave the log out and ask what is left by a file with the areas alone that still lie, and a later starts"
         wrong = Mistake("", "it tells of laying, and the job is to take up", f'{right}; or write job = "lay"')
         raise LogError(scenario.source.log.file, [wrong])
