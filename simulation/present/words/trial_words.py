@@ -25,7 +25,7 @@ from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.changes.foremost import Standing
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from simulation.study.changes.trials import TrialRow, TrialsResult
     from simulation.study.outcomes import Against
@@ -104,6 +104,20 @@ def move_around(against: Against) -> str:
         f"the dates around the 80 % date move {HOURS.of(change.value or 0.0)} on shift {way} "
         f"({HOURS.in_brackets(change, turned=True)}), the 80 % date itself not measurably"
     )
+
+
+def beside_foremost(result: TrialsResult[Any], called: Callable[[TrialRow[Any]], str], does: str) -> list[str]:
+    """Return which changes do as much as the foremost, and which may: the runs do not say which does more."""
+    lines = []
+    for standing, words in (
+        (Standing.ALIKE, f"{does} as much to within half a shift ({result.margin:.3g} hours on shift)"),
+        (Standing.RIVAL, f"may {does} as much or more, too close to call"),
+    ):
+        names = [called(row) for row in result.rows if row.standing is standing]
+        if names:
+            words = words.replace(does, f"{does}s", 1) if standing is Standing.ALIKE and len(names) == 1 else words
+            lines.append(f"{wording.capitalised(listed(names))} {words}.")
+    return lines
 
 
 def rule_notes(result: TrialsResult[Any]) -> list[str]:

@@ -9,7 +9,7 @@ from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.present.words.change_format import HOURS, as_it_is, change_format, how_often, on_time_change, whole
 from simulation.present.words.job_words import ready_word
-from simulation.present.words.trial_words import count_each, deny_effect, ends_around, move_around, stop_lines
+from simulation.present.words.trial_words import beside_foremost, count_each, deny_effect, ends_around, move_around, stop_lines
 from simulation.questions.bottlenecks.idea import CAN_BE, Kind
 from simulation.questions.bottlenecks.ideas import PEOPLE
 from simulation.questions.bottlenecks.leader_words import leader_lines
@@ -135,7 +135,7 @@ def gain_lines(result: BottlenecksResult) -> list[str]:
     if best is not None:
         kind = "addition" if best.trial.kind is Kind.MORE else "change"
         lines.append(f"The most useful {kind} is {best.trial.name}: {_gain(result, best)}{_people_for(result, best)}.")
-        lines += _beside_best(result)
+        lines += beside_foremost(result, lambda row: row.trial.name, "gain")
     elif math.isfinite(result.outcome.p80.value):
         small = any(row.trial.kind in CAN_BE and row.earns for row in result.rows)
         written = change_format(result.outcome)
@@ -161,20 +161,6 @@ def gain_lines(result: BottlenecksResult) -> list[str]:
     if costly:
         lines.append(f"These make the dates around the 80 % date later: {', '.join(costly)}.")
     return [*lines, *_people(result, best)]
-
-
-def _beside_best(result: BottlenecksResult) -> list[str]:
-    """Return what gains as much as the most useful change, and what may: the runs do not say which is the better."""
-    lines = []
-    for standing, words in (
-        (Standing.ALIKE, f"gains as much to within half a shift ({result.margin:.3g} hours on shift)"),
-        (Standing.RIVAL, "may gain as much or more, too close to call"),
-    ):
-        names = [row.trial.name for row in result.rows if row.standing is standing]
-        if names:
-            gain = words if len(names) == 1 else words.replace("gains", "gain", 1)
-            lines.append(f"{wording.capitalised(listed(names))} {gain}.")
-    return lines
 
 
 def _people(result: BottlenecksResult, best: BottlenecksRow | None) -> list[str]:

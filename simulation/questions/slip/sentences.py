@@ -9,8 +9,17 @@ from typing import TYPE_CHECKING
 from simulation.present.words import wording
 from simulation.present.words.change_format import HOURS, as_it_is, change_format, on_time_change, ready_in_none, whole
 from simulation.present.words.job_words import ready_word
-from simulation.present.words.trial_words import NO_MATTER, TOO_CLOSE, deny_effect, ends_around, stop_lines
+from simulation.present.words.trial_words import (
+    NO_MATTER,
+    TOO_CLOSE,
+    beside_foremost,
+    deny_effect,
+    ends_around,
+    move_around,
+    stop_lines,
+)
 from simulation.questions.slip.delays import Delay
+from simulation.study.changes.foremost import Standing
 
 if TYPE_CHECKING:
     from simulation.questions.slip.study import SlipResult, SlipRow
@@ -28,7 +37,7 @@ def slip_headline(result: SlipResult) -> str:
         return "No delay was tried."
     if math.isinf(result.outcome.p80.value):
         return "The 80 % date lies after the last day simulated even without a delay."
-    if not any(row.against.p80.value is None or row.against.p80.measurable for row in rows):
+    if not any(row.against.p80.value is None or row.against.around_p80.measurable for row in rows):
         moved = next((text for row in rows for text in _moved_milestones(result, row)), None)
         if moved is not None:
             return f"{moved}; for {ready_name(result)} no delay tried makes a difference that can be measured."
@@ -39,6 +48,9 @@ def slip_headline(result: SlipResult) -> str:
         matters = "a difference that matters" if deny_effect(rows) == NO_MATTER else "a measurable difference"
         return f"None of the delays tried makes {matters} to the 80 % date."
     worst = costliest(rows)
+    if worst.against.p80.value is not None and not worst.against.p80.measurable:
+        most = "" if len(rows) == 1 else " costs most of the delays tried"
+        return f"{_named(worst)}{most}: {move_around(worst.against)}."
     beyond = "to after the last day simulated"
     by = beyond if worst.against.p80.value is None else f"{_size(result, worst)}, {_slack(worst)}"
     start = f"{_named(worst)} moves" if len(rows) == 1 else f"{_named(worst)} costs most of the delays tried: it moves"
@@ -54,6 +66,7 @@ def slip_lines(result: SlipResult) -> list[str]:
     ]
     free = [row for alike in together for row in alike]
     lines = [row_line(result, row) for row in rows if row not in free]
+    lines += beside_foremost(result, lambda row: f"{row.trial.late.called} {row.trial.delay.text} late", "cost")
     for alike in together:
         names = ", ".join(f"{row.trial.late.called} {row.trial.delay.text} late" for row in alike)
         lines.append(f"{deny_effect(alike).capitalize()}: {names}.")
@@ -81,7 +94,7 @@ def _moved_milestones(result: SlipResult, row: SlipRow, interval: bool = False) 
 
 def _costs_nothing(row: SlipRow) -> bool:
     """Return whether a delay moves nothing measurably: no quantile, no mean, no chance."""
-    changes = (row.against.p80, row.against.mean, row.against.chance)
+    changes = (row.against.around_p80, row.against.p80, row.against.mean, row.against.chance)
     return row.against.p80.value is not None and not any(change.measurable for change in changes)
 
 
@@ -100,7 +113,7 @@ def longest_delays(result: SlipResult) -> list[SlipRow]:
 
 def costliest(rows: list[SlipRow]) -> SlipRow:
     """Return the row that moves the 80 % date furthest: past the last day simulated, and of such the one in most runs."""
-    return max(rows, key=_cost)
+    return max(rows, key=lambda row: (math.isinf(_cost(row)[0]), row.standing is Standing.FOREMOST, _cost(row)))
 
 
 def _cost(row: SlipRow) -> tuple[float, float]:
@@ -119,6 +132,8 @@ def row_line(result: SlipResult, row: SlipRow) -> str:
         return f"{line}the 80 % date lies after the last day simulated; {late} not ready by then."
     if row.identical:
         return f"{line}no difference, no run of {wording.number(len(row.outcome.hours))} is ready at another hour."
+    if row.against.around_p80.measurable and not change.measurable:
+        return f"{line}{move_around(row.against)}{_on_time(result, row)}."
     if not change.measurable:
         line += deny_effect([row])
         line += ends_around(row)

@@ -41,7 +41,10 @@ class Foremost:
 
     def goes_on(self, row: TrialRow[Any]) -> bool:
         """Return whether a change gets more runs."""
-        return row.effect is Effect.OPEN or row.standing in (Standing.FOREMOST, Standing.RIVAL)
+        if row.standing in (Standing.FOREMOST, Standing.RIVAL):
+            return True
+        settled = row.standing in (Standing.BEHIND, Standing.ALIKE) and self.competes(row.trial)
+        return row.known is Effect.OPEN and not settled
 
     def place(self, rows: Mapping[int, TrialRow[Any]], confidence: float) -> dict[int, TrialRow[Any]]:
         """Return changes of as many runs with what each is beside the foremost of them."""
@@ -75,7 +78,7 @@ class Foremost:
         if row.trial is first.trial:
             return Standing.FOREMOST
         named = self.may_be_named(row) is not None
-        if not named and row.effect is not Effect.OPEN:
+        if not named and row.known is not Effect.OPEN:
             return Standing.APART
         away = change_around_p80(first.outcome, row.outcome, confidence)
         if self.competes(row.trial) and away.above_zero:

@@ -91,12 +91,16 @@ class TrialRow(Generic[TrialT]):
     others: tuple[tuple[str, Difference], ...] = ()
 
     @property
+    def known(self) -> Effect:
+        """What is known of its change of the dates around P80 by itself."""
+        return judge_effect(self.against.around_p80, self.margin, self.runs, self.last, FIRST)
+
+    @property
     def effect(self) -> Effect:
-        """What is known of its change of the dates around P80."""
-        known = judge_effect(self.against.around_p80, self.margin, self.runs, self.last, FIRST)
-        if known is Effect.OPEN and self.standing in (Standing.BEHIND, Standing.ALIKE):  # nothing more was asked of it
+        """What is known of its change of the dates around P80, by itself or beside the foremost."""
+        if self.known is Effect.OPEN and self.standing is not Standing.APART:  # nothing more was asked of it
             return Effect.MEASURABLE if self.against.around_p80.measurable else Effect.BEHIND
-        return known
+        return self.known
 
     @property
     def runs(self) -> int:

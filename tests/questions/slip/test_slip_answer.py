@@ -172,3 +172,13 @@ def test_where_the_current_plan_is_not_ready_in_time_a_delay_is_not_blamed():
     assert slip_headline(late) == "The 80 % date lies after the last day simulated even without a delay."
     as_json(slip_record(late))
     draw_slip(late)
+
+
+def test_a_delay_that_moves_the_dates_around_p80_and_not_p80_measurably_is_told_by_them(result):
+    crew = result.rows[-1]
+    changes = replace(crew.against, p80=Difference(9.0, -1.0, 14.0), around_p80=Difference(4.0, 2.0, 6.0))
+    alone = replace(result, rows=(replace(crew, against=changes, identical=False),))
+    around = "the dates around the 80 % date move 4.0 hours on shift later (95 % interval 2.0 to 6.0)"
+    moved = f"{around}, the 80 % date itself not measurably"
+    assert slip_lines(alone)[0].startswith(f"Crew A 2 days late: {moved}")
+    assert slip_headline(alone) == f"Crew A 2 days late: {moved}."

@@ -1,5 +1,6 @@
 """No run in vain: a change that is decided gets no more runs, what may be named goes on, and the answer is always the same."""
 
+from dataclasses import replace
 from types import SimpleNamespace
 
 import numpy as np
@@ -11,7 +12,8 @@ from simulation.present.words.trial_words import deny_effect, name_effect, rule_
 from simulation.questions.bottlenecks.idea import CAN_BE
 from simulation.questions.bottlenecks.study import bottlenecks
 from simulation.stats.around_quantile import difference_around_quantile
-from simulation.stats.group_sequential import FIRST, Effect
+from simulation.stats.group_sequential import FIRST, Effect, is_sized
+from simulation.stats.paired_difference import Difference
 from simulation.stats.quantiles import order_statistic
 from simulation.study.changes.foremost import Standing
 from simulation.study.changes.trials import try_changes
@@ -152,3 +154,21 @@ def test_it_is_the_same_after_a_stop_and_where_more_runs_are_kept(tmp_path, resu
     assert known(bottlenecks(by_rain(), RunContext(runs=RUNS, workers=1, folder=tmp_path))) == known(result)
     again = bottlenecks(by_rain(), RunContext(runs=RUNS, workers=2, folder=tmp_path))
     assert known(again) == known(result)
+
+
+def test_of_two_delays_that_cost_as_much_each_goes_on_until_its_own_cost_is_known(monkeypatch):
+    # Nothing competes: half a day more or less between two is no matter, how much each costs is.
+    known_hours(monkeypatch, lambda plain, luck: [plain, *(plain + 30.0 + luck.normal(0.0, 45.0, 400) for _ in range(2))])
+    tried = tried_by_name(
+        by_rain(), ("one", "other"), may_be_named=lambda row: row.against.around_p80.value if row.costs else None
+    )
+    for row in tried.rows:
+        assert row.known is not Effect.OPEN
+        assert row.last or row.against.around_p80.lies_within(tried.margin) or is_sized(row.against.around_p80)
+
+
+def test_what_is_as_good_as_one_that_is_overtaken_is_too_close_to_call_and_not_left_open(result):
+    row = next(row for row in result.rows if row.against.around_p80.measurable)
+    wide = replace(row.against, around_p80=Difference(-40.0, -79.0, -1.0))
+    assert replace(row, last=False, against=wide, standing=Standing.APART).effect is Effect.OPEN
+    assert replace(row, last=False, against=wide, standing=Standing.RIVAL).effect is Effect.MEASURABLE
