@@ -114,10 +114,10 @@ class Environment(simpy.Environment):
                 if type(awaited) is tuple:
                     happens = heappushpop(queue, (awaited[END], next(turns), who, awaited))
                     continue
-                if type(awaited) is Event and awaited._value is PENDING and not awaited.callbacks and awaited._who is None:
-                    awaited._who = who
-                elif type(awaited) is Alarm:
+                if type(awaited) is Alarm:
                     awaited.who = who
+                elif type(awaited) is Event and awaited._value is PENDING and not awaited.callbacks and awaited._who is None:
+                    awaited._who = who
                 elif awaited is not None:
                     self._wait(who, awaited)
                 happens = heappop(queue) if queue else None
