@@ -62,7 +62,7 @@ class Ground:
                 done = min(max(known, piece.first), piece.upto)
                 if done == piece.upto:
                     self.hours(GRADING, piece)  # its luck is used up
-            edge.graded = max(edge.graded, int(done))
+            edge.grade_up_to(max(edge.graded, int(done)))
             if done < piece.upto:
                 left = (piece.upto - done) / (piece.upto - piece.first)
                 yield replace(piece, first=int(done), left=left)
@@ -96,7 +96,8 @@ class Ground:
         for edge in self._site.edges:
             lost = int(share * (edge.graded - edge.taken) + 0.5)
             if lost and not edge.done.triggered:
-                graded, edge.graded = edge.graded, edge.graded - lost
+                graded = edge.graded
+                edge.grade_up_to(graded - lost)
                 # The nearest first: what lies behind a gap is of no use to the crew.
                 self._undone.appendleft(Slice(edge.index, edge.graded, graded, lost * edge.plan.row_area, 0))
 

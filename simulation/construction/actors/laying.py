@@ -58,7 +58,7 @@ class Laying:
             if open_end is not None and (area.flown or stop or edge.end_due or edge.end_stands):
                 because, upto = yield from open_end.clear(row, because, self.hours_before(row) if stop else 0.0)
             cleared, pace = because, edge.hours
-            while edge.graded <= row or edge.railed <= row:
+            while edge.ready <= row:
                 because = yield self.wait_for_ground() if edge.graded <= row else self.wait_for_rail()
                 if open_end is not None:
                     because, _ = yield from open_end.clear(row, because, self.hours_before(row) if stop else 0.0)
@@ -92,8 +92,7 @@ class Laying:
             if open_end is not None and not stays and (area.flown or edge.end_due or edge.end_stands):
                 because, upto = yield from open_end.clear(row, because)
             hours, full, half = 0.0, edge.loose_full, edge.loose_half
-            hours_of, ready = edge.hours, edge.graded if edge.graded < edge.railed else edge.railed
-            ready = ready if ready < upto else upto
+            hours_of, ready = edge.hours, edge.ready if edge.ready < upto else upto
             while True:  # rows that the opened mats suffice for are one step, unless something else is to be done in between
                 hours += hours_of[row]
                 full -= full_of[row]

@@ -46,9 +46,10 @@ class Rail:
         low = site.streams.stream("low spots", owner).random(count) < site.plan.rail_gang.low_spots
         self.tamping = (low * draw("tamping", "rail_gang.tamp")).tolist()
         self._short = draw_factors(scatters["rail_gang.short_section"], site.streams, "short section", owner)
-        self.edge.railed = 0
+        self.edge.rail_up_to(0)
         if site.plan.state is not None and (sections := site.plan.state.edges[plan.edge].sections):
-            self.set, self.edge.railed = sections, plan.rows[sections - 1]
+            self.set = sections
+            self.edge.rail_up_to(plan.rows[sections - 1])
         self.edge.remedies = remedies(plan, self.edge.plan.strips, _creep(site, plan, owner))
         self.edge.stops = self.edge.plan.stops | self.edge.remedies.keys()
 
@@ -135,7 +136,7 @@ class RailGang:
         if self._sections is not None:
             self._sections.take()
         rail.set += 1
-        edge.railed = rail.plan.rows[number]
+        edge.rail_up_to(rail.plan.rows[number])
         event = edge.waits_for_rail
         if event is not None and edge.railed > edge.laid:
             edge.waits_for_rail = None

@@ -177,7 +177,7 @@ class Site:
         barred = edge.graded <= edge.laid
         edge.slices_done[piece.first] = piece.upto
         while edge.graded in edge.slices_done:  # two gangs may finish out of order: a crew needs ground without gaps
-            edge.graded = edge.slices_done.pop(edge.graded)
+            edge.grade_up_to(edge.slices_done.pop(edge.graded))
         event = edge.waits_for_ground
         if event is not None and edge.graded > edge.laid:
             edge.waits_for_ground = None

@@ -57,6 +57,8 @@ class LayingEdge:
         What its crew had done last when it went off shift and nobody took over.
     railed : int
         Rows that the guide rail reaches far enough beyond; more than there are where there is none.
+    ready : int
+        Rows that may be laid: graded, and the rail beyond them.
     frees_gauge : int
         Rows laid at which a gauge comes free that the rail gang waits for.
     remedies : dict of int to int
@@ -112,6 +114,7 @@ class LayingEdge:
         "parties",
         "plan",
         "railed",
+        "ready",
         "refused",
         "rejected",
         "remedies",
@@ -166,7 +169,7 @@ class LayingEdge:
         self.waits_for_crew: Event | None = None
         self.waits_for_ground: Event | None = None
         self.waits_for_mats: Event | None = None
-        self.railed = self.frees_gauge = NEVER
+        self.ready, self.railed, self.frees_gauge = plan.graded, NEVER, NEVER
         self.remedies: dict[int, int] = {}
         self.stops = plan.stops
         self.strip_set = -1
@@ -183,7 +186,7 @@ class LayingEdge:
         """Stand as it did at the moment at which the run begins, with pallets of so many full and half mats."""
         plan, laid = self.plan, state.laid
         self.laid = self.taken = self.seen = laid
-        self.graded = max(laid, int(plan.graded if state.graded is None else state.graded))
+        self.grade_up_to(max(laid, int(plan.graded if state.graded is None else state.graded)))
         self.staged, self.cover = list(state.staged_hold) or [pallet] * state.staged, state.staged
         self.loose_full, self.loose_half = state.open_full, state.open_half
         self.beside = state.staged + bool(state.open_full or state.open_half)
@@ -197,6 +200,14 @@ class LayingEdge:
         if laid == self.rows:
             self.set_aside()
             self.done.succeed(before)
+
+    def grade_up_to(self, rows: int) -> None:
+        """Let the ground of so many rows be ready."""
+        self.graded, self.ready = rows, min(rows, self.railed)
+
+    def rail_up_to(self, rows: int) -> None:
+        """Let the guide rail reach far enough for so many rows."""
+        self.railed, self.ready = rows, min(rows, self.graded)
 
     def open_pallet(self) -> None:
         """Open the pallet that has been staged longest."""
