@@ -87,7 +87,7 @@ def _days_taken(result: ConditionsResult, shown: WorkLost) -> list[str]:
 def _too_hot(result: ConditionsResult) -> list[str]:
     """Return where the heat asks for more water than may be drunk, and what to do about it."""
     shares = {work_name(lost): max(month.too_much for month in lost.months) for lost in result.works}
-    over = [f"{name} in up to {share:.0%} of the shifts of a month" for name, share in shares.items() if share > 0.0]
+    over = [f"{name} in up to {100.0 * share:.0f} % of the shifts of a month" for name, share in shares.items() if share > 0.0]
     if not over:
         return []
     limits = drinking_limits(result.scenario.measures)

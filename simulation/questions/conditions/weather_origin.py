@@ -39,7 +39,7 @@ def weather_origin(scenario: Scenario, sky: SkyPlan, plans: Mapping[str, ClockPl
         if name in asked or (name == "gust" and "wind" in asked):
             origins[words] = _variable(scenario, sky, name)
     if scenario.stops.thunder and any(plan.limits is not None and plan.limits.all_clear is not None for plan in plans.values()):
-        origins["thunder"] = f"stops.thunder: {scenario.stops.thunder:.0%} of the hours with rain"
+        origins["thunder"] = f"stops.thunder: {100.0 * scenario.stops.thunder:.0f} % of the hours with rain"
     return origins
 
 

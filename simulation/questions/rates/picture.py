@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from simulation.present.pictures.figure import GREY, INK, axes_at, blank, draw_words
+from simulation.present.words import wording
 from simulation.questions.rates.sentences import amount, conclusion, what
 
 if TYPE_CHECKING:
@@ -46,7 +47,7 @@ def draw_rates(result: RatesResult) -> Figure:
     axes.set_xlim(0, 1.05 * max(ends))
     axes.set_xlabel(f"{what(first)}, {unit}")
     axes.tick_params(axis="y", length=0)
-    shown = f"{first.fit.jobs} jobs, {first.fit.records} records" + (
+    shown = f"{wording.counted(first.fit.jobs, 'job')}, {wording.counted(first.fit.records, 'record')}" + (
         f"; the first {_MOST} jobs are drawn" if first.fit.jobs > _MOST else ""
     )
     below = f"Each dot is a record, the bar of a job its middle. {shown}."

@@ -77,7 +77,5 @@ def conclusion(result: RatesResult) -> str:
     ratio = first.fit.level / first.before[1]
     if abs(ratio - 1.0) < 0.05:
         return f"The records agree with the scenario about {what(first)}"
-    more = "longer than" if ratio > 1 else "less than"
-    return (
-        f"By the records {what(first)} {'is' if first.measure.share else 'takes'} {abs(ratio - 1):.0%} {more} the scenario holds"
-    )
+    more = f"{100.0 * abs(ratio - 1):.0f} % {'longer' if ratio > 1 else 'less'} than"
+    return f"By the records {what(first)} {'is' if first.measure.share else 'takes'} {more} the scenario holds"

@@ -6,6 +6,7 @@ import math
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.present.words.change_format import HOURS, as_it_is, change_format, on_time_change, ready_in_none, whole
 from simulation.present.words.job_words import ready_word
@@ -53,7 +54,13 @@ def slip_headline(result: SlipResult) -> str:
         return f"{_named(worst)}{most}: {move_around(worst.against)}."
     beyond = "to after the last day simulated"
     by = beyond if worst.against.p80.value is None else f"{_size(result, worst)}, {_slack(worst)}"
-    start = f"{_named(worst)} moves" if len(rows) == 1 else f"{_named(worst)} costs most of the delays tried: it moves"
+    alike = [row for row in rows if _costs_as_much(row, worst)]
+    start = f"{_named(worst)} moves"
+    if len(alike) > 1:
+        names = wording.capitalised(listed([row.trial.late.called for row in alike]))
+        start = f"{names}, each alone {worst.trial.delay.text} late, cost most of the delays tried: either moves"
+    elif len(rows) > 1:
+        start = f"{_named(worst)} costs most of the delays tried: it moves"
     return f"{start} the 80 % date {by}."
 
 
@@ -114,6 +121,13 @@ def longest_delays(result: SlipResult) -> list[SlipRow]:
 def costliest(rows: list[SlipRow]) -> SlipRow:
     """Return the row that moves the 80 % date furthest: past the last day simulated, and of such the one in most runs."""
     return max(rows, key=lambda row: (math.isinf(_cost(row)[0]), row.standing is Standing.FOREMOST, _cost(row)))
+
+
+def _costs_as_much(row: SlipRow, other: SlipRow) -> bool:
+    """Return whether a thing that is as late moves P80 as far, to the digits that are told."""
+    cost, most = row.against.p80.value, other.against.p80.value
+    as_late = row.trial.delay.text == other.trial.delay.text
+    return row is other or (as_late and cost is not None and most is not None and abs(cost - most) < 0.5)
 
 
 def _cost(row: SlipRow) -> tuple[float, float]:

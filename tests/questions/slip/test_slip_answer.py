@@ -61,6 +61,16 @@ def test_the_headline_is_the_delay_that_costs_most(result):
     assert len(slip_headline(result)) <= 200
 
 
+def test_things_that_cost_as_much_at_the_same_delay_are_named_together(result):
+    """Two crews alike: neither costs most."""
+    crew = [row for row in result.rows if row.trial.late.name == "crew.A"]
+    other = [replace(row, trial=replace(row.trial, late=replace(row.trial.late, name="crew.B", called="crew B"))) for row in crew]
+    said = slip_headline(replace(result, rows=(*result.rows, *other)))
+    assert said.startswith(
+        "Crew A and crew B, each alone 2 days late, cost most of the delays tried: either moves the 80 % date "
+    )
+
+
 def test_the_record_has_the_shapes_of_every_question(result):
     whole = json.loads(as_json(answer_record(slip_answer(result))))
     record = whole["answer"]
