@@ -13,8 +13,7 @@ from simulation.session.options import SCENARIO
 
 if TYPE_CHECKING:
     from simulation.present.answer import Answer
-    from simulation.questions.conditions.study import ConditionsResult
-    from simulation.questions.conditions.work_lost import WorkLost
+    from simulation.scenario import Scenario
 
 #: The first two as in `questions.conditions.study`, which would load the rooms before it.
 SEASONS, WORK_DAYS, MOST_SEASONS, MOST_MONTHS, MOST_DAYS = 200, 10, 10_000, 36, 1000
@@ -47,19 +46,24 @@ def conditions(
     name, loaded = asking.load(scenario)
 
     def ask() -> Answer:
+        chosen = _choose_work(loaded, work)
         with session.progress("seasons", workers=1) as advance:
             result = expected_losses(loaded, seasons, asking.seed, months, work_days, advance)
-        return conditions_answer(result, _choose_work(result, work))
+        shown = next((lost for lost in result.works if lost.work.name == chosen), result.first)
+        return conditions_answer(result, shown)
 
     asking.answer(name, [loaded], ("conditions", answer_files("conditions")), ask)
 
 
-def _choose_work(result: ConditionsResult, work: str | None) -> WorkLost:
-    """Return the kind of work that is asked for: by its name, or one of the names that share its clock."""
+def _choose_work(scenario: Scenario, work: str | None) -> str:
+    """Return the kind of work that is asked for, by its name or one of the names that share its clock; empty where none is."""
+    from simulation.conditions import clock_plans
+    from simulation.questions.conditions.work_kinds import list_works
+
     if work is None:
-        return result.first
-    chosen = [lost for lost in result.works if work.lower() in (lost.work.name.lower(), *lost.work.name.lower().split(", "))]
+        return ""
+    names = [kind.name for kind in list_works(scenario, clock_plans(scenario))]
+    chosen = [name for name in names if work.lower() in (name.lower(), *name.lower().split(", "))]
     if not chosen:
-        names = " or ".join(lost.work.name for lost in result.works)
-        stop(f"--work: {work} is no kind of work of the scenario; write {names}")
+        stop(f"--work: {work} is no kind of work of the scenario; write {' or '.join(names)}")
     return chosen[0]
