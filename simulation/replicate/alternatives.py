@@ -6,8 +6,8 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from simulation.replicate.executors import cores
 from simulation.replicate.in_turn import reach_in_turn
+from simulation.replicate.processes import cores
 from simulation.replicate.runs import Progress, Runs
 from simulation.replicate.worker import do_batch_of_runs
 from simulation.replicate.workshop import Workshop

@@ -11,12 +11,15 @@ from typing import Self
 
 from simulation.replicate import executors
 from simulation.replicate.executors import ClusterError, Team
+from simulation.replicate.processes import cores, has_begun
 from simulation.replicate.worker import Batch, Order, OtherProgram, do_batch
 
 #: Seconds that one batch should take: long against the cost of sending it, short against what a kill may lose.
 BATCH_SECONDS = 0.25
 #: Below so many seconds of work in all, starting workers would cost more than they save.
 WORTH_A_POOL = 3.0
+#: The same, where workers have begun to start by themselves.
+WORTH_ONE_BEGUN = 0.5
 #: Times in a row that a team may break without a single batch done before it is the program that is broken.
 BREAKS = 3
 
@@ -145,7 +148,8 @@ class Batches:
             return self._team
         if not self._pooled and left:
             # The first run is slower than the others, the second tells their pace.
-            worth = self._done > 1 and self._spent + left / self._rate > WORTH_A_POOL
+            least = WORTH_ONE_BEGUN if has_begun() else WORTH_A_POOL
+            worth = self._done > 1 and self._spent + left / self._rate > least
             wanted = self._wanted(left) if self._workers or worth else 1
             if wanted > 1 and self._done:
                 self.close()
@@ -157,7 +161,7 @@ class Batches:
     def _wanted(self, left: int) -> int:
         """Return how many workers the runs left are worth: no more than there are batches for."""
         batches = -(-left // max(1, int(self._rate * BATCH_SECONDS)))
-        return max(1, min(self._workers or executors.cores(), batches))
+        return max(1, min(self._workers or cores(), batches))
 
     def _size(self, numbers: int, runs_left: int, team: Team) -> int:
         """Return how many runs the next batch of a plan has: equal parts of it, and towards the end of all runs smaller ones.

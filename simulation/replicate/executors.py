@@ -2,22 +2,15 @@
 
 from __future__ import annotations
 
-import multiprocessing
-import multiprocessing.connection
-import os
 import pickle
 import re
-import signal
-import sys
-import threading
-from collections.abc import Callable, Iterator
-from concurrent.futures import BrokenExecutor, CancelledError, Executor, Future, ProcessPoolExecutor
-from contextlib import contextmanager
+from collections.abc import Callable
+from concurrent.futures import BrokenExecutor, CancelledError, Executor, Future
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from simulation.replicate.worker import end_with_parent
+from simulation.replicate.processes import take_pool
 from simulation.scenario.types.mistakes import shown
 
 #: Seconds to wait for a cluster's scheduler to answer, and then for its first worker. Planning values.
@@ -77,38 +70,9 @@ def in_process() -> Team:
 
 def pool(workers: int) -> Team:
     """Return a team of so many processes on this machine."""
-    executor = _Pool(workers)
+    executor = take_pool(workers)
     close = partial(executor.shutdown, wait=False, cancel_futures=True)
     return Team(executor, lambda: 2 * workers, close, (BrokenExecutor,), 2.0, executor.free)
-
-
-class _Pool(ProcessPoolExecutor):
-    """A process pool, which starts its workers when the first work is submitted.
-
-    The standard library offers no way to say what is said here: names with an underscore are its own.
-    """
-
-    def __init__(self, workers: int) -> None:
-        # Spawned, not forked: the same on every system, and no worker inherits an open file or a half-held lock.
-        super().__init__(workers, multiprocessing.get_context("spawn"), end_with_parent)
-        # All at once: one that starts later may start into a pool that breaks at that moment, and be left behind.
-        self._safe_to_dynamically_spawn_children = False
-
-    def submit(self, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Future[Any]:
-        with _worker_starts():
-            return super().submit(fn, *args, **kwargs)
-
-    def free(self) -> None:
-        """Break a pool that waits for the rest of an answer whose worker was killed while it sent it.
-
-        Such a worker takes the lock on answers with it, and the thread that reads them waits for ever, because this process and
-        the other workers could still write. When none of them can, it notices, and the pool breaks as at any other death.
-        """
-        processes = list((self._processes or {}).values())
-        if multiprocessing.connection.wait([process.sentinel for process in processes], timeout=0):
-            for process in processes:
-                process.kill()
-            self._result_queue._writer.close()  # type: ignore[attr-defined]
 
 
 def cluster(address: str) -> Team:
@@ -192,46 +156,3 @@ class _Call:
 
 def _first_line(error: BaseException) -> str:
     return (str(error).splitlines() or [type(error).__name__])[0]
-
-
-@contextmanager
-def _worker_starts() -> Iterator[None]:
-    """Let workers start without the caller's main module, and deaf to Ctrl-C from their first moment.
-
-    They need none of that module, and a script that calls a forecast outside of ``if __name__ == "__main__"`` would begin anew in
-    each. An interrupt is left to the process that asked for the runs; one that comes now reaches it when this ends.
-    """
-    main = sys.modules["__main__"]
-    with _deaf():
-        kept: dict[str, Any] = {name: vars(main).pop(name) for name in ("__file__", "__spec__") if name in vars(main)}
-        main.__spec__ = None
-        try:
-            yield
-        finally:
-            vars(main).update(kept)
-
-
-@contextmanager
-def _deaf() -> Iterator[None]:
-    """Keep an interrupt for later, and never let one through to processes that start meanwhile."""
-    kept: list[int] = []
-    alone = threading.current_thread() is threading.main_thread()
-    heard = signal.getsignal(signal.SIGINT) if alone else None
-    if callable(heard):  # kept, not ignored: submitting right after a batch is when Ctrl-C is likely
-        signal.signal(signal.SIGINT, lambda number, _: kept.append(number))
-    # Whoever starts while it is blocked has it blocked for ever; blocking alone keeps nothing, another thread would take it.
-    blocked = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT}) if hasattr(signal, "pthread_sigmask") else None
-    try:
-        yield
-    finally:
-        if blocked is not None:
-            signal.pthread_sigmask(signal.SIG_SETMASK, blocked)
-        if callable(heard):
-            signal.signal(signal.SIGINT, heard)
-    if kept:
-        signal.raise_signal(signal.SIGINT)
-
-
-def cores() -> int:
-    """Return how many cores this process may use."""
-    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1

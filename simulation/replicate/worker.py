@@ -3,11 +3,7 @@
 from __future__ import annotations
 
 import gc
-import multiprocessing
-import multiprocessing.process
-import os
 import pickle
-import threading
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -105,17 +101,6 @@ def _work_of(pickled: bytes) -> Plan | OtherWork:
 def pack(record: Record) -> bytes:
     """Return a record as it is sent and kept."""
     return Struct(f"<{len(record)}d").pack(*record)
-
-
-def end_with_parent() -> None:
-    """Let this worker end when the process that started it does, however that ends."""
-    threading.Thread(target=_end_with, args=(multiprocessing.parent_process(),), daemon=True).start()
-
-
-def _end_with(parent: multiprocessing.process.BaseProcess | None) -> None:
-    if parent is not None:
-        parent.join()
-        os._exit(1)  # whoever waited for these runs is gone
 
 
 def do_batch_of_runs(plan: Plan, run_count: Sequence[int]) -> list[Record]:

@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from simulation.scenario import Scenario
     from simulation.study.run_context import RunContext
 
+#: Runs from which on workers begin while the scenario is read, where its folder is not there yet. Planning value.
+MANY = 200
 #: Columns of the tables in a file.
 _FILE_WIDTH = 120
 
@@ -41,6 +43,9 @@ class Reading:
         """Return the scenario with the file it stands in, begun as its site log says where there is one, or end."""
         name, loaded = session.load(scenario, self.units)
         return name, session.begin_by_log(loaded, self.log, self.at)
+
+    def end(self) -> None:
+        """Let go of what was begun for it."""
 
     def show(self, answer: Answer, more: str = "All tables: --full") -> None:
         """Print an answer, and say where the rest of it is."""
@@ -111,6 +116,30 @@ class Asking(_Leaving):
     deadline: str | None
     workers: int | None
     cluster: str | None
+
+    def load(self, scenario: str | None, runs: int | None = None) -> tuple[str, Scenario]:
+        """Return the scenario, as `Reading.load`; workers start meanwhile where it is plain that there is much for them to do.
+
+        Parameters
+        ----------
+        scenario : str or None
+        runs : int, optional
+            How many. Default: those that are asked for.
+        """
+        path = session.file_of(scenario)
+        many = (self.runs if runs is None else runs) >= MANY and self.cluster is None and self.workers != 1
+        if many and path.is_file() and not (self.out or Path("reports") / path.stem).exists():
+            from simulation.replicate.processes import begin_pool, cores
+
+            if 1 < (wanted := self.workers or cores()) <= cores():
+                begin_pool(wanted)
+        return super().load(scenario)
+
+    def end(self) -> None:
+        """End workers that have begun and were not asked for a run."""
+        from simulation.replicate.processes import end_begun
+
+        end_begun()
 
     def answer(
         self,
@@ -233,7 +262,11 @@ def _with_asking(
         @wraps(command)
         def run(*words: object, **named: Any) -> None:
             options = {name: named.pop(name, default) for name, (_, default) in shared.items()}
-            command(*words, asking=make(options), **named)
+            asking = make(options)
+            try:
+                command(*words, asking=asking, **named)
+            finally:
+                asking.end()
 
         added = [
             inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=kind)

@@ -211,7 +211,7 @@ def progress(what: str = "runs", workers: int | None = None, announced: bool = F
 
     if not sys.stderr.isatty():
         if workers is None:
-            from simulation.replicate.executors import cores
+            from simulation.replicate.processes import cores
 
             workers = cores()
         yield ProgressLines(say, what, workers, announced)

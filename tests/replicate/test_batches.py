@@ -18,7 +18,7 @@ import pandas as pd
 import pytest
 from scenarios import LITTLE, make_scenario
 
-from simulation.replicate import Alternatives, Runs, Workshop, batches, do_runs, executors
+from simulation.replicate import Alternatives, Runs, Workshop, batches, do_runs, executors, processes
 from simulation.replicate.executors import Team
 
 RUNS = 60
@@ -205,6 +205,34 @@ def test_a_worker_that_is_killed_while_it_answers_breaks_the_pool_like_any_other
         team.close()
 
 
+def test_workers_that_have_begun_have_loaded_what_a_run_needs_and_are_taken_by_who_wants_as_many():
+    processes.begin_pool(2)
+    try:
+        begun = processes._begun[0]
+        other = executors.pool(3)
+        assert other.executor is not begun
+        other.close()
+        team = executors.pool(2)
+        assert team.executor is begun
+        assert not processes.has_begun()
+        asked = [team.executor.submit(eval, "'simulation.construction.running' in __import__('sys').modules") for _ in range(4)]
+        assert [one.result(60.0) for one in asked] == [True] * 4
+        team.close()
+    finally:
+        processes.end_begun()
+
+
+def test_runs_worth_no_start_of_a_pool_are_worth_one_that_has_begun(alone, pool, monkeypatch):
+    monkeypatch.setattr(batches, "WORTH_A_POOL", float("inf"))
+    monkeypatch.setattr(batches, "WORTH_ONE_BEGUN", 0.0)
+    do_runs(make_scenario(LITTLE), RUNS)
+    assert pool.made == 0
+    monkeypatch.setattr(batches, "cores", lambda: 2)
+    monkeypatch.setattr(batches, "has_begun", lambda: True)
+    pd.testing.assert_frame_equal(do_runs(make_scenario(LITTLE), RUNS), alone, check_exact=True)
+    assert pool.made == 1
+
+
 def test_a_pool_that_is_at_work_is_left_alone_when_it_is_looked_after():
     team = executors.pool(1)
     try:
@@ -227,7 +255,7 @@ def test_ctrl_c_while_a_batch_is_sent_is_heard_when_it_is_sent(others):
     main, sent = sys.modules["__main__"], []
     named = dict(vars(main))
     try:
-        with pytest.raises(KeyboardInterrupt), executors._worker_starts():
+        with pytest.raises(KeyboardInterrupt), processes._worker_starts():
             interrupt(signal.SIGINT)
             sent.append("all of it")
     finally:

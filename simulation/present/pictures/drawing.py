@@ -26,7 +26,8 @@ def draw_pictures(figures: Sequence[Figure], folder: Path, forms: Sequence[str])
     """
     if len(figures) < MANY:
         return {figure.name: figure.save(folder, forms) for figure in figures}
-    from simulation.replicate.executors import cores, pool  # here: a question without runs has few pictures
+    from simulation.replicate.executors import pool
+    from simulation.replicate.processes import cores  # here: a question without runs has few pictures
 
     others = min(cores(), len(figures) // 2) - 1
     team, left = pool(max(1, others)), deque(figures)

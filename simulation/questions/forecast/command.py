@@ -71,7 +71,7 @@ def forecast(
     from simulation.questions.forecast.study import forecast as ask
 
     asked = _precision(precision, of, confidence, most, run_count, sampling)
-    name, loaded = asking.load(scenario)
+    name, loaded = asking.load(scenario, run_count)
     files = answer_files("forecast", (S_CURVE, *(FURTHER if pictures else ())), (RUNS_SHEET,))
 
     def answered(context: RunContext) -> Answer:

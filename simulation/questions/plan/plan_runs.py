@@ -68,7 +68,7 @@ class PlanRuns:
     def announce(self, scenario: Scenario, most: int) -> None:
         """Tell how many runs there are to do at the most, and about how long they take, by a run done here and now."""
         from simulation.construction import compile_plan
-        from simulation.replicate.executors import cores
+        from simulation.replicate.processes import cores
         from simulation.replicate.worker import do_batch_of_runs
 
         if self._context.tell is None:
