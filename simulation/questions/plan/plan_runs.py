@@ -63,6 +63,7 @@ class PlanRuns:
         self._runs: dict[int, Runs] = {}
         self._plans: dict[int, ChosenPlan] = {}  # kept, so that no other plan gets the identity of one
         self._done: dict[int, int] = {}
+        self._there: dict[int, int] = {}  # of each plan, as far as the progress was told of them
         self._hours: dict[int, NDArray[np.float64]] = {}
 
     def announce(self, scenario: Scenario, most: int) -> None:
@@ -80,18 +81,17 @@ class PlanRuns:
 
     def reach(self, plans: Sequence[ChosenPlan], count: int) -> bool:
         """Have runs 0 up to `count` of some plans done; return whether they are there."""
-        for plan in plans:
+        from simulation.replicate.in_turn import reach_in_turn
+
+        due = [] if self.stopped else [plan for plan in plans if self._done.get(id(plan), 0) < count]
+        asked = [(self._of(plan), count) for plan in due]
+        for place in reach_in_turn(asked):
+            self._done[id(due[place])] = count
+            with until_stopped(self):  # between two plans: what is done is kept as within one
+                self._tell_of(id(due[place]), count)
             if self.stopped:
                 return False
-            runs = self._of(plan)
-            if self._done.get(id(plan), 0) >= count:
-                continue
-            if not runs.reach(count):
-                self.stopped = runs.stopped
-                return False
-            self._done[id(plan)] = count
-            with until_stopped(self):  # between two plans: what is done is kept as within one
-                self._tell(self.done)
+        self.stopped = self.stopped or next((runs.stopped for runs, _ in asked if runs.stopped), "")
         return not self.stopped
 
     def _of(self, plan: ChosenPlan) -> Runs:
@@ -104,9 +104,13 @@ class PlanRuns:
 
     def _report_of(self, plan: int) -> Callable[[int, int], None]:
         def report(there: int, _: int) -> None:
-            self._tell(self.done - self._done.get(plan, 0) + there)
+            self._tell_of(plan, there)
 
         return report
+
+    def _tell_of(self, plan: int, there: int) -> None:
+        self._there[plan] = max(self._there.get(plan, 0), there)
+        self._tell(sum(self._there.values()))
 
     def _tell(self, done: int) -> None:
         if self._context.progress is not None:
