@@ -11,15 +11,15 @@ from typing import Self
 
 from simulation.replicate import executors
 from simulation.replicate.executors import ClusterError, Team
-from simulation.replicate.processes import cores, has_begun
+from simulation.replicate.processes import cores, is_one_free
 from simulation.replicate.worker import Batch, Order, OtherProgram, do_batch
 
 #: Seconds that one batch should take: long against the cost of sending it, short against what a kill may lose.
 BATCH_SECONDS = 0.25
 #: Below so many seconds of work in all, starting workers would cost more than they save.
 WORTH_A_POOL = 3.0
-#: The same, where workers have begun to start by themselves.
-WORTH_ONE_BEGUN = 0.5
+#: The same, where workers have begun to start already.
+WORTH_A_FREE_POOL = 0.5
 #: Times in a row that a team may break without a single batch done before it is the program that is broken.
 BREAKS = 3
 
@@ -148,7 +148,7 @@ class Batches:
             return self._team
         if not self._pooled and left:
             # The first run is slower than the others, the second tells their pace.
-            least = WORTH_ONE_BEGUN if has_begun() else WORTH_A_POOL
+            least = WORTH_A_FREE_POOL if is_one_free() else WORTH_A_POOL
             worth = self._done > 1 and self._spent + left / self._rate > least
             wanted = self._wanted(left) if self._workers or worth else 1
             if wanted > 1 and self._done:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from simulation.replicate.processes import take_pool
+from simulation.replicate.processes import give_back, take_pool
 from simulation.scenario.types.mistakes import shown
 
 #: Seconds to wait for a cluster's scheduler to answer, and then for its first worker. Planning values.
@@ -71,8 +71,7 @@ def in_process() -> Team:
 def pool(workers: int) -> Team:
     """Return a team of so many processes on this machine."""
     executor = take_pool(workers)
-    close = partial(executor.shutdown, wait=False, cancel_futures=True)
-    return Team(executor, lambda: 2 * workers, close, (BrokenExecutor,), 2.0, executor.free)
+    return Team(executor, lambda: 2 * workers, partial(give_back, executor), (BrokenExecutor,), 2.0, executor.free)
 
 
 def cluster(address: str) -> Team:

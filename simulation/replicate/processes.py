@@ -17,8 +17,10 @@ from concurrent.futures import Future, ProcessPoolExecutor
 from contextlib import contextmanager
 from typing import Any
 
-#: Pools that nobody has taken yet.
-_begun: list[Pool] = []
+#: The pool that nobody has, if there is one.
+_free: list[Pool] = []
+#: Whether pools are kept from one workshop to the next, until `end_pools`: a process that never ends them keeps none.
+_keeping: list[bool] = []
 
 
 def cores() -> int:
@@ -26,28 +28,42 @@ def cores() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
+def keep_pools() -> None:
+    """Have a pool that is given back kept for whoever takes the next one, until `end_pools`."""
+    _keeping[:] = [True]
+
+
 def begin_pool(workers: int) -> None:
-    """Let so many processes start now, for whoever takes a pool of as many."""
-    if not _begun:
-        _begun.append(Pool(workers))
+    """Let so many processes start now, for whoever takes a pool."""
+    if not _free:
+        _free.append(Pool(workers))
         for _ in range(workers):  # one for each: it takes a while
-            _begun[0].submit(_load)
+            _free[0].submit(_load)
 
 
-def has_begun() -> bool:
-    """Return whether a pool has begun that nobody has taken."""
-    return bool(_begun)
+def is_one_free() -> bool:
+    """Return whether there is a pool that nobody has."""
+    return bool(_free)
 
 
 def take_pool(workers: int) -> Pool:
-    """Return the pool that has begun, if it is of so many workers, or else another."""
-    return _begun.pop() if _begun and _begun[0].workers == workers else Pool(workers)
+    """Return the pool that nobody has, if it has so many workers, or else another."""
+    return _free.pop() if _free and _free[0].workers >= workers else Pool(workers)
 
 
-def end_begun() -> None:
-    """End the pool that nobody has taken: it has nothing to lose."""
-    while _begun:
-        _begun.pop().kill()
+def give_back(pool: Pool) -> None:
+    """Keep a pool that is whole and has nothing to do, if pools are kept, or else let it go."""
+    if _keeping and not _free and pool.at_rest:
+        _free.append(pool)
+    else:
+        pool.shutdown(wait=False, cancel_futures=True)
+
+
+def end_pools() -> None:
+    """End the pool that nobody has: it has nothing to lose; and keep none from now on."""
+    _keeping.clear()
+    while _free:
+        _free.pop().kill()
 
 
 class Pool(ProcessPoolExecutor):
@@ -67,6 +83,11 @@ class Pool(ProcessPoolExecutor):
         """Send a call; the first one starts the workers."""
         with _worker_starts():
             return super().submit(fn, *args, **kwargs)
+
+    @property
+    def at_rest(self) -> bool:
+        """Whether it is whole, and all that was sent is done."""
+        return not self._broken and not self._pending_work_items
 
     def kill(self) -> None:
         """End it at once, whatever it is at."""

@@ -126,20 +126,21 @@ class Asking(_Leaving):
         runs : int, optional
             How many. Default: those that are asked for.
         """
-        path = session.file_of(scenario)
-        many = (self.runs if runs is None else runs) >= MANY and self.cluster is None and self.workers != 1
-        if many and path.is_file() and not (self.out or Path("reports") / path.stem).exists():
-            from simulation.replicate.processes import begin_pool, cores
+        from simulation.replicate.processes import begin_pool, cores, keep_pools
 
-            if 1 < (wanted := self.workers or cores()) <= cores():
-                begin_pool(wanted)
+        keep_pools()  # the questions of a brief, and what draws its pictures, are served by the same
+        path = session.file_of(scenario)
+        wanted = 1 if self.cluster is not None else self.workers or cores()
+        many = (self.runs if runs is None else runs) >= MANY and 1 < wanted <= cores()
+        if many and path.is_file() and not (self.out or Path("reports") / path.stem).exists():
+            begin_pool(wanted)
         return super().load(scenario)
 
     def end(self) -> None:
-        """End workers that have begun and were not asked for a run."""
-        from simulation.replicate.processes import end_begun
+        """End its workers."""
+        from simulation.replicate.processes import end_pools
 
-        end_begun()
+        end_pools()
 
     def answer(
         self,

@@ -54,10 +54,10 @@ def test_none_begins_where_runs_may_be_kept(keystrip, begun, tmp_path):
 def test_workers_that_nobody_asked_for_a_run_are_ended_with_the_command(keystrip, monkeypatch):
     taken = []
     monkeypatch.setattr(processes, "cores", lambda: 2)
-    monkeypatch.setattr(session, "begin_by_log", lambda loaded, *_: taken.append(processes._begun[0]) or loaded)
+    monkeypatch.setattr(session, "begin_by_log", lambda loaded, *_: taken.append(processes._free[0]) or loaded)
     code, _, _ = keystrip("forecast", "short.toml", *MANY, "--deadline", "nonsense")
     assert code == 2
-    assert not processes.has_begun()
+    assert not processes.is_one_free()
     started = list(taken[0]._processes.values()) if taken[0]._processes else []
     for process in started:
         process.join(10.0)
