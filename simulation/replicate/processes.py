@@ -19,7 +19,7 @@ from typing import Any
 
 #: The pool that nobody has, if there is one.
 _free: list[Pool] = []
-#: Whether pools are kept from one workshop to the next, until `end_pools`: a process that never ends them keeps none.
+#: One for each block in which pools are kept from one workshop to the next.
 _keeping: list[bool] = []
 
 
@@ -28,14 +28,21 @@ def cores() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def keep_pools() -> None:
-    """Have a pool that is given back kept for whoever takes the next one, until `end_pools`."""
-    _keeping[:] = [True]
+@contextmanager
+def pools_kept() -> Iterator[None]:
+    """Have a pool that is given back kept for whoever takes the next one, until the block ends."""
+    _keeping.append(True)
+    try:
+        yield
+    finally:
+        _keeping.pop()
+        while _free and not _keeping:
+            _free.pop().kill()  # nobody has it, so it has nothing to lose
 
 
 def begin_pool(workers: int) -> None:
-    """Let so many processes start now, for whoever takes a pool."""
-    if not _free:
+    """Let so many processes start now, for whoever takes a pool, where pools are kept."""
+    if _keeping and not _free:
         _free.append(Pool(workers))
         for _ in range(workers):  # one for each: it takes a while
             _free[0].submit(_load)
@@ -57,13 +64,6 @@ def give_back(pool: Pool) -> None:
         _free.append(pool)
     else:
         pool.shutdown(wait=False, cancel_futures=True)
-
-
-def end_pools() -> None:
-    """End the pool that nobody has: it has nothing to lose; and keep none from now on."""
-    _keeping.clear()
-    while _free:
-        _free.pop().kill()
 
 
 class Pool(ProcessPoolExecutor):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 from functools import wraps
 from pathlib import Path
@@ -44,8 +45,9 @@ class Reading:
         name, loaded = session.load(scenario, self.units)
         return name, session.begin_by_log(loaded, self.log, self.at)
 
-    def end(self) -> None:
-        """Let go of what was begun for it."""
+    def at_work(self) -> AbstractContextManager[None]:
+        """Hold, until it is answered, what it needs for that."""
+        return nullcontext()
 
     def show(self, answer: Answer, more: str = "All tables: --full") -> None:
         """Print an answer, and say where the rest of it is."""
@@ -126,9 +128,8 @@ class Asking(_Leaving):
         runs : int, optional
             How many. Default: those that are asked for.
         """
-        from simulation.replicate.processes import begin_pool, cores, keep_pools
+        from simulation.replicate.processes import begin_pool, cores
 
-        keep_pools()  # the questions of a brief, and what draws its pictures, are served by the same
         path = session.file_of(scenario)
         wanted = 1 if self.cluster is not None else self.workers or cores()
         many = (self.runs if runs is None else runs) >= MANY and 1 < wanted <= cores()
@@ -136,11 +137,11 @@ class Asking(_Leaving):
             begin_pool(wanted)
         return super().load(scenario)
 
-    def end(self) -> None:
-        """End its workers."""
-        from simulation.replicate.processes import end_pools
+    def at_work(self) -> AbstractContextManager[None]:
+        """Keep workers, for what draws its pictures too, until it is answered."""
+        from simulation.replicate.processes import pools_kept
 
-        end_pools()
+        return pools_kept()
 
     def answer(
         self,
@@ -264,10 +265,8 @@ def _with_asking(
         def run(*words: object, **named: Any) -> None:
             options = {name: named.pop(name, default) for name, (_, default) in shared.items()}
             asking = make(options)
-            try:
+            with asking.at_work():
                 command(*words, asking=asking, **named)
-            finally:
-                asking.end()
 
         added = [
             inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=kind)

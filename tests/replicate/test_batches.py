@@ -207,25 +207,22 @@ def test_a_worker_that_is_killed_while_it_answers_breaks_the_pool_like_any_other
 
 def test_workers_that_have_begun_have_loaded_what_a_run_needs_and_are_taken_by_who_wants_as_many():
     processes.begin_pool(2)
-    try:
+    assert not processes.is_one_free()  # nobody would end it
+    with processes.pools_kept():
+        processes.begin_pool(2)
         begun = processes._free[0]
         other = executors.pool(3)
         assert other.executor is not begun
-        other.close()
         team = executors.pool(2)
         assert team.executor is begun
         assert not processes.is_one_free()
         asked = [team.executor.submit(eval, "'simulation.construction.running' in __import__('sys').modules") for _ in range(4)]
         assert [one.result(60.0) for one in asked] == [True] * 4
         team.close()
-        assert not processes.is_one_free()
-    finally:
-        processes.end_pools()
 
 
-def test_a_pool_is_kept_from_one_workshop_to_the_next_only_where_it_is_at_rest_and_kept_at_all(alone, small_batches):
-    processes.keep_pools()
-    try:
+def test_a_pool_is_kept_from_one_workshop_to_the_next_only_where_it_is_at_rest_and_while_pools_are_kept(alone, small_batches):
+    with processes.pools_kept():
         taken = []
         for _ in range(2):
             with Workshop(workers=2) as workshop:
@@ -234,12 +231,13 @@ def test_a_pool_is_kept_from_one_workshop_to_the_next_only_where_it_is_at_rest_a
                 taken.append(workshop.batches._team.executor)
                 pd.testing.assert_frame_equal(runs.table(RUNS).to_pandas(), alone, check_exact=True)
         assert taken[0] is taken[1]
+        assert processes.is_one_free()
         busy = executors.pool(2)
         busy.executor.submit(time.sleep, 0.5)
         busy.close()
         assert not processes.is_one_free()
-    finally:
-        processes.end_pools()
+        executors.pool(2).close()
+    assert not processes.is_one_free()
 
 
 def test_runs_worth_no_start_of_a_pool_are_worth_one_that_is_one_free(alone, pool, monkeypatch):

@@ -100,6 +100,7 @@ def brief(
         stop(f"--out: {why}")
     from simulation.questions.brief.study import Asked
     from simulation.questions.brief.study import brief as ask
+    from simulation.replicate.processes import pools_kept
 
     if no_compare and plans:
         stop("--compare: --no-compare leaves the comparison out; give one of them")
@@ -112,26 +113,27 @@ def brief(
     sampling = "random"
     if study is not None:
         run_count, seed, sampling = run_count or study[0], study[1] if seed is None else seed, study[2]
-    with session.mistakes_of(name), session.refusals():
-        session.warn(name, loaded)
-        compared = [] if no_compare else _plans(loaded, plans, each) if plans else None
-        with session.progress(workers=workers, announced=True) as advance:
-            context = RunContext(
-                runs=run_count or RUNS,
-                deadline=deadline,
-                sampling=sampling,
-                seed=seed,
-                workers=workers,
-                cluster=cluster,
-                folder=folder,
-                progress=advance,
-                tell=say,
-            )
-            result = ask(loaded, context, Asked(each, measures, compared, grid))
-        with session.progress(workers=1) as advance:
-            made = _make_answer(result, folder, lambda done, total: advance(done, total + _PAGES, _STEPS))
-    _put(made, as_json)
-    _write(made, file, force)
+    with pools_kept():  # one for all that it asks, and for its pictures
+        with session.mistakes_of(name), session.refusals():
+            session.warn(name, loaded)
+            compared = [] if no_compare else _plans(loaded, plans, each) if plans else None
+            with session.progress(workers=workers, announced=True) as advance:
+                context = RunContext(
+                    runs=run_count or RUNS,
+                    deadline=deadline,
+                    sampling=sampling,
+                    seed=seed,
+                    workers=workers,
+                    cluster=cluster,
+                    folder=folder,
+                    progress=advance,
+                    tell=say,
+                )
+                result = ask(loaded, context, Asked(each, measures, compared, grid))
+            with session.progress(workers=1) as advance:
+                made = _make_answer(result, folder, lambda done, total: advance(done, total + _PAGES, _STEPS))
+        _put(made, as_json)
+        _write(made, file, force)
     _end(result, folder)
 
 

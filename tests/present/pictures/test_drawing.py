@@ -11,7 +11,7 @@ from simulation.present.answer import Figure
 from simulation.present.pictures import drawing
 from simulation.present.pictures.drawing import MANY, draw_pictures
 from simulation.present.pictures.figure import axes_at, blank
-from simulation.replicate import executors
+from simulation.replicate import executors, processes
 
 NAMES = [f"picture {number}" for number in range(MANY)]
 
@@ -43,7 +43,7 @@ def test_pictures_that_other_processes_draw_are_the_same_and_none_is_lost_where_
     for name in ("alone", "together"):
         (tmp_path / name).mkdir()
     alone = {figure.name: figure.save(tmp_path / "alone") for figure in _pictures()}
-    monkeypatch.setattr(executors, "cores", lambda: 2)
+    monkeypatch.setattr(processes, "cores", lambda: 2)
     monkeypatch.setattr(Figure, "save", _save_last_only_elsewhere(Figure.save) if not dies else Figure.save)
     together = draw_pictures(_pictures(dies), tmp_path / "together", ("svg", "png"))
     assert sorted(together) == NAMES
