@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Sequence
+from operator import add
 from typing import Final, NamedTuple
 
 from simulation.construction.plan.plan_parts import RailPlan
@@ -45,7 +46,7 @@ def remedies(rail: RailPlan, strips: Collection[int], sides: Sequence[Sequence[f
         pushed += strip
         begins = row * rail.depth + pushed
         if joint == len(rail.joints) or rail.joints[joint] - moved >= begins + crept[0] + (rail.depth + beyond[0]):
-            crept = [before + more for before, more in zip(crept, beyond, strict=True)]
+            crept = list(map(add, crept, beyond))
             continue
         joint_row = _Place(begins, strip, [rail.depth + more for more in beyond])
         while joint < len(rail.joints) and rail.joints[joint] - moved < joint_row.end(crept):
@@ -59,7 +60,7 @@ def remedies(rail: RailPlan, strips: Collection[int], sides: Sequence[Sequence[f
             else:
                 chosen[row] = SHORT
                 moved += (station - joint_row.middle(crept)) % rail.depth
-        crept = [before + more for before, more in zip(crept, beyond, strict=True)]
+        crept = list(map(add, crept, beyond))
     return chosen
 
 
