@@ -41,8 +41,10 @@ class Foremost:
 
     def goes_on(self, row: TrialRow[Any]) -> bool:
         """Return whether a change gets more runs."""
-        if row.standing in (Standing.FOREMOST, Standing.RIVAL):
+        if row.standing is Standing.FOREMOST:
             return True
+        if row.standing is Standing.RIVAL and not row.against.around_p80.lies_within(self.margin):
+            return True  # one that surely does less than half a shift is no rival worth its runs
         settled = row.standing in (Standing.BEHIND, Standing.ALIKE) and self.competes(row.trial)
         return row.known is Effect.OPEN and not settled
 

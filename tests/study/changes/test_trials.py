@@ -15,7 +15,7 @@ from simulation.stats.around_quantile import difference_around_quantile
 from simulation.stats.group_sequential import FIRST, Effect, is_sized
 from simulation.stats.paired_difference import Difference
 from simulation.stats.quantiles import order_statistic
-from simulation.study.changes.foremost import Standing
+from simulation.study.changes.foremost import Foremost, Standing
 from simulation.study.changes.trials import try_changes
 from simulation.study.run_context import RunContext
 
@@ -172,3 +172,15 @@ def test_what_is_as_good_as_one_that_is_overtaken_is_too_close_to_call_and_not_l
     wide = replace(row.against, around_p80=Difference(-40.0, -79.0, -1.0))
     assert replace(row, last=False, against=wide, standing=Standing.APART).effect is Effect.OPEN
     assert replace(row, last=False, against=wide, standing=Standing.RIVAL).effect is Effect.MEASURABLE
+
+
+def test_a_rival_goes_on_unless_it_surely_gains_less_than_half_a_shift(result):
+    foremost = Foremost(gain, lambda trial: True, result.margin)
+
+    def goes_on(value, low, high):
+        against = replace(result.rows[0].against, around_p80=Difference(value, low, high))
+        return foremost.goes_on(replace(result.rows[0], against=against, standing=Standing.RIVAL))
+
+    assert result.margin == 12.0
+    assert goes_on(-20.0, -35.0, -5.0)
+    assert not goes_on(-4.0, -6.0, -2.0)
