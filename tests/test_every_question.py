@@ -49,9 +49,9 @@ def built(kept):
 def ask(keystrip, kept):
     """Return a function that asks a question of the scenario and returns the answer as JSON."""
 
-    def run(command, *words, ending="records", few=FEW):
+    def run(command, *words, ending="records"):
         with_runs = {"forecast", "compare", "bottlenecks", "slip", "update", "sensitivity"}
-        more = ("--runs", few, "--workers", 1, "--deadline", DEADLINE) if command in with_runs else ()
+        more = ("--runs", FEW, "--workers", 1, "--deadline", DEADLINE) if command in with_runs else ()
         kept_in = () if command in ("check", "takeoff") else ("--out", runs_in(kept, ending))
         code, out, err = keystrip(command, kept / f"{ending}.toml", *words, *more, *kept_in, "--json")
         assert code == 0, err
@@ -153,7 +153,7 @@ def test_slip_of_supply_makes_nothing_earlier(ask):
 
 
 def test_sensitivity_knows_every_level_and_the_tornado_moves_some(ask):
-    found = ask("sensitivity", "--tornado", few=2)["answer"]
+    found = ask("sensitivity", "--tornado")["answer"]
     levels = {row["input"] for row in found["inputs"]}
     assert {"laying.place", "laying.efficiency", "laying.absence", "grading.undone", "supply.trucks.1.haul"} <= levels
     assert any(bar["p80_swing"]["days"] > 0 for bar in found["tornado"])

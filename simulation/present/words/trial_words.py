@@ -35,10 +35,8 @@ NO_MATTER, TOO_CLOSE = "no difference that matters to the 80 % date", "a differe
 LESS = "less of a difference to the 80 % date than the best change"
 #: Heads of columns, and what stands in them.
 AROUND = "around P80, hours"
-AROUND_MEANS = (
-    f"Around P80: {INTERVAL} of the change of the mean of all dates from P70 to P90, in hours on shift. All is judged by it: P80 "
-    "itself jumps by nights."
-)
+AROUND_SHORT = f"around P80: {INTERVAL}, in hours on shift."
+AROUND_MEANS = "Around P80: the mean of all dates from P70 to P90. All is judged by its change: P80 itself jumps by nights."
 #: How a change stands beside the best -> that it ends there, too.
 _NO_MORE = {Standing.BEHIND: ", or less than the best", Standing.ALIKE: ", or as large as the best to within half a shift"}
 

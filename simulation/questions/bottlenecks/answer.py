@@ -12,6 +12,7 @@ from simulation.present.words.change_format import INTERVAL, change_format, ends
 from simulation.present.words.job_words import cautions_of, ready_word
 from simulation.present.words.trial_words import (
     AROUND,
+    AROUND_SHORT,
     count_runs,
     judged_cells,
     mean_cells,
@@ -86,7 +87,7 @@ def _gains(result: BottlenecksResult) -> Table:
     written = change_format(result.outcome)
     rows = [(row.trial.name, *judged_cells(row, written)) for row in result.rows]
     title = f"What each change gains at P80 against the current plan, in {written.name}"
-    notes = ["Below zero is earlier; largest gain first.", *p80_notes(result, written)]
+    notes = [f"Below zero is earlier; largest gain first; {AROUND_SHORT}", *p80_notes(result, written)]
     if len(result.rows) > 1:
         notes.append(f"With {len(result.rows)} changes tried, expect one false alarm or so.")
     if any(row.trial.name.startswith("day and night") for row in result.rows):

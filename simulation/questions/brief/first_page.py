@@ -11,7 +11,7 @@ from simulation.present.words import wording
 from simulation.present.words.change_format import HOURS, change_format, meanings, whole
 from simulation.present.words.job_words import ready_word
 from simulation.present.words.pallet_words import planned_in_words, to_order_in_words
-from simulation.present.words.trial_words import AROUND, AROUND_MEANS, count_runs, judged_change
+from simulation.present.words.trial_words import AROUND, AROUND_MEANS, AROUND_SHORT, count_runs, judged_change
 from simulation.questions.bottlenecks.attribution import attribute_hours
 from simulation.questions.bottlenecks.sentences import gain_lines, held_back
 from simulation.questions.bottlenecks.study import BottlenecksResult, BottlenecksRow
@@ -118,7 +118,8 @@ def measures_table(result: BottlenecksResult, tried: list[BottlenecksRow], title
         else (f"{ready_word(result.outcome.scenario)} by {deadline.text} (as it is {whole(before.probability)})",)
     )
     notes = [
-        f"{count_runs(result)}, each with the same random draws. Below zero is earlier. In brackets: no measurable effect.",
+        f"{count_runs(result)}, each with the same random draws. Below zero is earlier; {AROUND_SHORT}",
+        "In brackets: no measurable effect.",
         AROUND_MEANS,
         *meanings([(HOURS, row.against.around_p80) for row in tried if not row.identical]),
     ]

@@ -14,6 +14,7 @@ from simulation.present.words.change_format import BRACKETS, INTERVAL, change_fo
 from simulation.present.words.job_words import cautions_of
 from simulation.present.words.trial_words import (
     AROUND,
+    AROUND_SHORT,
     count_runs,
     judged_cells,
     mean_cells,
@@ -67,7 +68,7 @@ def _costs(result: SlipResult) -> Table:
         return judged_cells(row, written)
 
     title = f"What each delay costs: how much later P80 comes than under the current plan, in {written.name}"
-    notes = ["Below zero is earlier.", *p80_notes(result, written)]
+    notes = [f"Below zero is earlier; {AROUND_SHORT}", *p80_notes(result, written)]
     return replace(_table(result, title, ("P80", AROUND, "which is"), cells, notes, MOST), words=frozenset({4}))
 
 
