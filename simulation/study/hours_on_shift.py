@@ -40,10 +40,6 @@ class HoursOnShift:
         lengths[1::2] = edges[1::2] - edges[::2]
         return np.where(np.isfinite(hours), np.interp(hours, edges, np.cumsum(lengths)), hours)
 
-    def __or__(self, other: HoursOnShift) -> HoursOnShift:
-        """Return the hours in which somebody is on shift in either of two."""
-        return self if self.spans == other.spans else HoursOnShift(_join((*self.spans, *other.spans)))
-
 
 def find_hours_on_shift(scenario: Scenario) -> HoursOnShift:
     """Return the hours of a scenario in which somebody is on shift who can make its field ready.

@@ -136,11 +136,12 @@ def against(reference: Outcome, other: Outcome, confidence: float = CONFIDENCE) 
 def change_around_p80(reference: Outcome, other: Outcome, confidence: float = CONFIDENCE) -> Difference:
     """Return what `other` changes of the dates around P80, over the first runs that both have.
 
-    It is in hours that are on shift under either plan: no run is ready at night, so work of a few minutes puts a run off by a
+    It is in hours that are on shift under the reference: no run is ready at night, so work of a few minutes puts a run off by a
     night now and then, and P80 moves by nights from sample to sample. Counted in hours on shift a change is what it is in work.
+    All that is set against one plan is so measured by one rule, longer hours of a change too.
     """
     both = min(len(reference.hours), len(other.hours))
-    counted = find_hours_on_shift(reference.scenario) | find_hours_on_shift(other.scenario)
+    counted = find_hours_on_shift(reference.scenario)
     change = difference_around_quantile(reference.hours[:both], other.hours[:both], 0.8, confidence, counted)
     return measured(change, both)
 

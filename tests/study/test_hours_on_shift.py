@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from fields import bound, by_crew, by_rain
 
-from simulation.study.hours_on_shift import HoursOnShift, find_hours_on_shift
+from simulation.study.hours_on_shift import find_hours_on_shift
 from simulation.study.outcomes import change_around_p80, summarise_hours
 
 
@@ -27,10 +27,12 @@ def test_what_never_comes_stays_without_end_and_round_the_clock_every_hour_count
     assert counted(by_rain(), 0.0, 7.5, 30.0, np.inf) == [0.0, 7.5, 30.0, np.inf]
 
 
-def test_hours_of_either_of_two_plans_count():
-    early, late = HoursOnShift(((0.0, 8.0), (24.0, 32.0))), HoursOnShift(((6.0, 10.0),))
-    assert (early | late).spans == ((0.0, 10.0), (24.0, 32.0))
-    assert (early | early) is early
+def test_a_plan_of_longer_hours_is_measured_by_the_shifts_of_the_plan_that_it_is_set_against():
+    days, round_the_clock = bound(shifts__all={"hours": ["06:00-17:00"]}), by_rain()
+    shifts = [240.0 + 24.0 * (run % 5) for run in range(50)]
+    before = summarise_hours("plan", days, [hours + 24.0 for hours in shifts])
+    change = change_around_p80(before, summarise_hours("change", round_the_clock, shifts))
+    assert change.value == pytest.approx(-11.0)  # a day earlier is a shift of the plan, not 24 hours
 
 
 def test_a_crew_of_its_own_hours_counts_beside_the_others():
