@@ -11,7 +11,8 @@ def bottlenecks(scenario: SCENARIO = None, *, asking: Asking) -> None:
     """Say what holds the work up, early and late, and what one more of each thing or one trouble less would gain.
 
     Each thing is tried by itself under the same luck, run by run: one more forklift, truck, grading gang or crew, ten more
-    people, a tenth less of each time, no breakdowns, no rain, no daily limit, lights, work day and night.
+    people, a tenth less of each time, a shipment a day earlier, no breakdowns, no rain, no flying windows, no daily limit,
+    lights, work day and night.
     """
     from simulation.present.file_names import answer_files
     from simulation.questions.bottlenecks.answer import bottlenecks_answer

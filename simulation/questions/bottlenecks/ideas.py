@@ -6,7 +6,7 @@ import json
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from simulation.questions.bottlenecks.idea import FASTER, SHORTER, Idea, Kind, make_idea
+from simulation.questions.bottlenecks.idea import FASTER, SHORTER, Idea, Kind, come_earlier, make_idea
 from simulation.questions.bottlenecks.take_up_ideas import otherwise_taken_up, quicker_taken_up
 from simulation.scenario.tables.supply import ON_EVERY_PALLET
 from simulation.study.changes.other_hours import also_with_crews, shift_addresses
@@ -162,7 +162,7 @@ def _quicker(scenario: Scenario) -> Iterator[Idea]:
     if supply.flights:
         yield make_idea("10 % less time between flights", Kind.QUICKER, ("supply.flights.*.every", SHORTER))
     if supply.shipments and not scenario.takes_up:
-        yield make_idea("shipments 10 % earlier", Kind.QUICKER, ("supply.shipments.*.comes", SHORTER))
+        yield come_earlier("supply", "shipment", supply.shipments)
         yield make_idea("bringing shipments off 10 % quicker", Kind.QUICKER, ("supply.shipments.*.discharge", SHORTER))
 
 
@@ -186,6 +186,8 @@ def _without(scenario: Scenario) -> Iterator[Idea]:
     table, shipments = ("take_up", scenario.take_up.shipments) if scenario.takes_up else ("supply", scenario.supply.shipments)
     if any(shipment.chance < 1 for shipment in shipments):
         yield make_idea("every shipment on its first date", Kind.WITHOUT, (f"{table}.shipments.*.chance", "1.0"))
+    if scenario.flying.closes and not scenario.takes_up:
+        yield _no_flying(scenario)
     unlimited = "the scenario has none" if scenario.supply.per_day_limit is None else ""
     yield make_idea("no daily limit", Kind.WITHOUT, ("supply.per_day_limit", str(_NO_LIMIT)), why_not=unlimited)
     always, long = _around_the_clock(scenario), [(f"{address}.hours", '["00:00-24:00"]') for address in shift_addresses(scenario)]
@@ -196,6 +198,13 @@ def _without(scenario: Scenario) -> Iterator[Idea]:
         *_lighting(scenario),
         why_not="work goes on day and night already" if always else "",
     )
+
+
+def _no_flying(scenario: Scenario) -> Idea:
+    """Return the idea that flying never closes an area to work; from when on it is flown from, and its ramps, stay."""
+    there = {"windows": scenario.flying.windows, "movements": scenario.flying.movements}
+    keys = [key for key, times in there.items() if times]
+    return make_idea(f"no flying {' or '.join(keys)}", Kind.WITHOUT, *((f"flying.{key}", "[]") for key in keys))
 
 
 def _lights(scenario: Scenario) -> Idea:

@@ -8,7 +8,7 @@ from simulation.present.words.trial_words import deny_effect
 from simulation.questions.bottlenecks.idea import CAN_BE, Kind
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from simulation.questions.bottlenecks.attribution import Holder
     from simulation.questions.bottlenecks.study import BottlenecksResult, BottlenecksRow
@@ -29,9 +29,10 @@ _MORE_OF = {
     "weather": ("weather.",),
     "tasks": ("task.", "gang."),
     "temporary ends": ("temporary_end.",),
+    "closed for flying": ("flying.",),
 }
 #: Holders that a change may leave out.
-_LEFT_OUT = ("port's daily limit", "weather", "waiting for a shipment")
+_LEFT_OUT = ("port's daily limit", "weather", "waiting for a shipment", "closed for flying")
 
 
 def leader_lines(result: BottlenecksResult, called: Callable[[Holder], str]) -> list[str]:
@@ -48,6 +49,11 @@ def leader_lines(result: BottlenecksResult, called: Callable[[Holder], str]) -> 
         if named and (eased := _eased_in_vain(result, second)):
             lines.append(f"Easing the second cause ({called(second)}: {eased}.")
     return lines
+
+
+def in_vain(result: BottlenecksResult, holders: Sequence[Holder]) -> bool:
+    """Return whether something was tried of each of some holders, and none of it moves anything that is measurable."""
+    return all(_eased_in_vain(result, holder) for holder in holders)
 
 
 def _eased_in_vain(result: BottlenecksResult, holder: Holder) -> str:

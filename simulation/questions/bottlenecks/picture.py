@@ -1,6 +1,7 @@
 """Draw what each change gains, as dots with their intervals, and who limits when, as a bar for each third of the time.
 
-Dots of measurable effects are filled, others open; the parts of the bars differ by hatching: colour alone says nothing.
+Dots of measurable effects that a tenth of an hour shows are filled, others open; the parts of the bars differ by hatching:
+colour alone says nothing.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from simulation.present.pictures.figure import GREY, INK, PLAIN, SMALL, TITLE, lines_within
 from simulation.present.words import wording
+from simulation.present.words.change_format import HOURS
 from simulation.present.words.trial_words import count_runs
 from simulation.questions.bottlenecks.sentences import WHEN, bottleneck_lines, warning_lines
 
@@ -98,7 +100,7 @@ def _draw_dots(axes: Axes, dots: Sequence[BottlenecksRow]) -> None:
         assert change.value is not None
         if change.low is not None and change.high is not None:
             axes.plot([change.low, change.high], [line, line], color=INK, linewidth=1.2, zorder=4, marker="|", markersize=5)
-        fill = INK if change.measurable else "white"
+        fill = INK if change.measurable and HOURS.moves(change.value) else "white"  # no filled dot on zero
         axes.plot(
             [change.value],
             [line],
@@ -113,7 +115,9 @@ def _draw_dots(axes: Axes, dots: Sequence[BottlenecksRow]) -> None:
     axes.set_xlabel("change of the dates from P70 to P90, hours on shift (left of 0: earlier)")
     handles = [
         axes.plot([], [], marker="o", color=INK, linewidth=0, label="measurable effect")[0],
-        axes.plot([], [], marker="o", color=INK, markerfacecolor="white", linewidth=0, label="no measurable effect")[0],
+        axes.plot(
+            [], [], marker="o", color=INK, markerfacecolor="white", linewidth=0, label="no measurable effect, or under 0.05 hours"
+        )[0],
     ]
     _legend(axes, handles, 2, "lower left")
 

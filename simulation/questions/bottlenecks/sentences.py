@@ -12,7 +12,7 @@ from simulation.present.words.job_words import ready_word
 from simulation.present.words.trial_words import beside_foremost, count_each, deny_effect, ends_around, move_around, stop_lines
 from simulation.questions.bottlenecks.idea import CAN_BE, Kind
 from simulation.questions.bottlenecks.ideas import PEOPLE
-from simulation.questions.bottlenecks.leader_words import leader_lines
+from simulation.questions.bottlenecks.leader_words import in_vain, leader_lines
 from simulation.stats.likelihood_words import FEW
 from simulation.study.changes.foremost import Standing
 from simulation.study.people import count_people
@@ -37,6 +37,7 @@ _CALLED = {
     "late start": ("a late start", False),
     "waiting for the next flight": ("waits for flights", True),
     "waiting for a shipment": ("waits for shipments", True),
+    "closed for flying": ("hours closed for flying", True),
 }
 #: Third of the time to readiness -> its name.
 WHEN = {"early": "first third", "middle": "middle third", "late": "last third"}
@@ -49,7 +50,38 @@ def called(holder: Holder) -> str:
 
 def bottleneck_lines(result: BottlenecksResult) -> list[str]:
     """Return the sentences that answer the question, the headline first."""
-    return [*held_back(result.leading, ready_word(result.outcome.scenario)), *gain_lines(result), as_it_is(result.outcome)]
+    return [*held_lines(result), *gain_lines(result), as_it_is(result.outcome)]
+
+
+def held_lines(result: BottlenecksResult) -> list[str]:
+    """Return the sentences on who holds runs up; the first ends with what helps most."""
+    first, *others = held_back(result.leading, ready_word(result.outcome.scenario))
+    if not result.rows or not result.leading.holders or not result.leading.reached:
+        return [first, *others]
+    leader, second = result.leading.holders[0], _second(result.leading)
+    rivals = [leader] if second is None or result.leading.clear_leader else [leader, second]
+    eased = ""
+    if math.isfinite(result.outcome.p80.value) and in_vain(result, rivals):
+        eased = f", but easing {'it' if len(rivals) == 1 else 'either'} gains nothing measurable"
+    return [f"{first.removesuffix('.')}{eased}; {helps_most(result)}.", *others]
+
+
+def helps_most(result: BottlenecksResult) -> str:
+    """Return which change that can be made gains most, for the end of the headline; that none does measurably where none does."""
+    best, in_mean = result.best(*CAN_BE), result.best_mean(*CAN_BE)
+    if best is not None:
+        beside = any(row.standing in (Standing.ALIKE, Standing.RIVAL) for row in result.rows if row.trial.kind in CAN_BE)
+        written, change = change_format(result.outcome), best.earlier_p80
+        gain = f"{written.of(change.value or 0.0)} earlier"
+        if not change.above_zero:  # P80 itself jumps by nights
+            gain = f"dates around P80 {HOURS.of(best.earlier_around_p80.value or 0.0)} on shift earlier"
+        return f"{'among the most useful' if beside else 'most useful'}: {best.trial.name}, {gain}"
+    if math.isinf(result.outcome.p80.value):
+        return "the 80 % date lies after the last day simulated"
+    if in_mean is not None:
+        return f"most useful: {in_mean.trial.name}, {HOURS.of(in_mean.earlier_mean.value or 0.0)} earlier in the mean"
+    hours = " with the hours as they are" if result.best(Kind.NIGHT) else ""
+    return f"no change that can be made{hours} helps measurably"
 
 
 def warning_lines(result: BottlenecksResult) -> list[str]:
@@ -69,34 +101,38 @@ def held_back(leading: Leading, done: str = "ready") -> list[str]:
     """Return the sentences on who holds runs up, and whether that stays so from start to finish; `done` is what runs are then."""
     if not leading.holders:
         return [f"No run was {done} by the last day simulated, so there is no finish to explain."]
-    first, *others = leading.holders
-    second = next((holder for holder in others[:1] if holder.leads is not None and holder.leads.count), None)
+    first, second = leading.holders[0], _second(leading)
     verb = "hold" if _CALLED.get(first.name, ("", False))[1] else "holds"
-    was = "were" if verb == "hold" else "was"
     if second is not None and not leading.clear_leader:
-        line = f"{called(first)} or {called(second)} hold the job up most, too close to call which: "
-        line += f"{called(first)} {was} the main cause "
-        line += f"{_main_cause(leading, first)}, {called(second)} {_second_cause(second)}"
+        assert first.leads is not None and second.leads is not None
+        some = f"{first.leads.count}" if first.leads.runs < FEW else whole(first.leads.probability)
+        often = f"in {some} and {how_often(second.leads)}"
+        line = f"{called(first)} or {called(second)} hold the job up most, too close to call which: the main cause {often}"
     else:
-        line = f"{called(first)} {verb} the job up most: the main cause {_main_cause(leading, first)}"
-        line += "" if second is None else f"; next {called(second)}, {_second_cause(second)}"
+        assert first.leads is not None
+        line = f"{called(first)} {verb} the job up most: the main cause {how_often(first.leads)}"
     if not leading.reached:
         line = f"no run was {done} by the last day simulated; up to then {line}"
-    return [f"{wording.capitalised(line)}.", _over_time(leading)]
+    return [f"{wording.capitalised(line)}.", _hours_of(leading), _over_time(leading)]
 
 
-def _main_cause(leading: Leading, first: Holder) -> str:
-    assert first.leads is not None
+def _second(leading: Leading) -> Holder | None:
+    """Return who comes second, where that one is the main cause in any run."""
+    return next((holder for holder in leading.holders[1:2] if holder.leads is not None and holder.leads.count), None)
+
+
+def _hours_of(leading: Leading) -> str:
+    """Return how many working hours the main cause takes, and who comes second."""
+    first, second = leading.holders[0], _second(leading)
     working = math.fsum(holder.hours for holder in leading.holders)
     single = len(first.causes) == 1 and first.causes[0].name == first.name
     mostly = "" if single else f", mostly {first.causes[0].name}"
-    return f"{how_often(first.leads)} ({first.hours:,.0f} of {working:,.0f} working hours{mostly})"
-
-
-def _second_cause(second: Holder) -> str:
-    assert second.leads is not None
-    often = f"{second.leads.count}" if second.leads.runs < FEW else whole(second.leads.probability)
-    return f"in {often} ({second.hours:,.0f} hours)"
+    verb = "take" if _CALLED.get(first.name, ("", False))[1] else "takes"
+    line = f"{called(first)} {verb} {first.hours:,.0f} of {working:,.0f} working hours{mostly}"
+    if second is not None:
+        assert second.leads is not None
+        line += f"; next {called(second)}, {second.hours:,.0f} hours, the main cause {how_often(second.leads)}"
+    return f"{wording.capitalised(line)}."
 
 
 def _over_time(leading: Leading) -> str:

@@ -13,7 +13,7 @@ from simulation.present.words.job_words import ready_word
 from simulation.present.words.pallet_words import planned_in_words, to_order_in_words
 from simulation.present.words.trial_words import AROUND, AROUND_MEANS, AROUND_SHORT, count_runs, judged_change
 from simulation.questions.bottlenecks.attribution import attribute_hours
-from simulation.questions.bottlenecks.sentences import gain_lines, held_back
+from simulation.questions.bottlenecks.sentences import gain_lines, held_back, held_lines
 from simulation.questions.bottlenecks.study import BottlenecksResult, BottlenecksRow
 from simulation.questions.brief.study import MEASURES, BriefResult
 from simulation.questions.forecast import overview
@@ -42,7 +42,7 @@ def first_page(result: BriefResult, quantities: TakeOff, pictures: Mapping[str, 
             *_standing(result),
             Part(f"When is it {forecast.ready_word}?", _ready(forecast, pictures)),
             Part("How likely by the deadline?", _likely(forecast)),
-            Part("What holds it up?", _holds_up(forecast)),
+            Part("What holds it up?", _holds_up(forecast, result.measures)),
             Part("What would help most?", _helps(result.measures, MEASURES in result.missing)),
             Part("What comes back?" if forecast.scenario.takes_up else "What to order?", _order(forecast, quantities)),
         ),
@@ -78,10 +78,13 @@ def _likely(forecast: Forecast) -> tuple[Block, ...]:
     return chance, Text(f"P80, the time that four in five runs keep, {lies}.")
 
 
-def _holds_up(forecast: Forecast) -> tuple[Block, ...]:
+def _holds_up(forecast: Forecast, measures: BottlenecksResult | None) -> tuple[Block, ...]:
     if not forecast.causes:
         return (Text("No run finished by the last day simulated, so no cause can be given."),)
-    held = held_back(attribute_hours(forecast.table, forecast.readiness.name), forecast.ready_word)
+    if measures is not None:  # of the runs of the forecast, too
+        held = held_lines(measures)
+    else:
+        held = held_back(attribute_hours(forecast.table, forecast.readiness.name), forecast.ready_word)
     return tuple(map(Text, (*say_outrun(forecast), *held, say_causes(forecast), *say_late(forecast))))
 
 

@@ -91,16 +91,16 @@ def _give(scenario: Scenario, index: int, other: Crew) -> Iterator[Change]:
 
 
 def _other_orders(scenario: Scenario, index: int) -> Iterator[Option]:
-    """Yield a crew with its areas the other way round, beginning with its second one, or after its first one backwards."""
+    """Yield a crew with its areas backwards, beginning with its second one, or after its first one backwards."""
     from simulation.scenario import Change
     from simulation.scenario.types.mistakes import block_name
 
     crew = scenario.crew[index]
     areas = list(crew.areas)
-    orders = {tuple(reversed(areas)): "takes its areas the other way round"}
+    orders = {tuple(reversed(areas)): "takes its areas backwards"}
     if len(areas) > 2:
         orders.setdefault((*areas[1:], areas[0]), f"begins with {areas[1]}")
-        orders.setdefault((areas[0], *reversed(areas[1:])), f"lays {areas[0]}, then the others the other way round")
+        orders.setdefault((areas[0], *reversed(areas[1:])), f"lays {areas[0]}, then the others backwards")
     for order, words in orders.items():
         if list(order) != areas:
             address = f"crew.{block_name(index, crew.name)}.areas"

@@ -45,7 +45,9 @@ def test_where_one_forklift_feeds_the_edge_a_second_takes_half_of_its_trips():
     assert (found.outcome.chance.probability, best.outcome.chance.probability, best.against.chance.value) == (0.0, 1.0, 1.0)
     assert found.best(Kind.MORE) is best
     said = " ".join(bottleneck_lines(found))
-    assert said.startswith("Forklifts hold the job up most: the main cause in 20 of 20 runs (")
+    assert said.startswith(
+        "Forklifts hold the job up most: the main cause in 20 of 20 runs; most useful: one more forklift, 1.2 hours earlier."
+    )
     assert "The most useful addition is one more forklift: the 80 % date moves 1.2 hours earlier" in said
     assert "ready by 2 h: in 20 of 20 runs instead of 0, +100 points" in said
     assert "; it takes 2 more people on site." in said  # it is driven day and night, by two in turn

@@ -25,6 +25,7 @@ from simulation.questions.bottlenecks.sentences import bottleneck_lines, gain_li
 from simulation.questions.bottlenecks.study import bottlenecks
 from simulation.scenario import load_scenario, parse_scenario, shipped
 from simulation.stats.paired_difference import Difference
+from simulation.study.changes.foremost import Standing
 from simulation.study.outcomes import against, summarise_outcome
 from simulation.study.run_context import RunContext
 
@@ -160,22 +161,22 @@ def test_two_causes_too_close_to_tell_share_the_headline_and_a_clear_leader_has_
     first = result.leading.holders[0]
     second = next(holder for holder in result.leading.holders if holder.name == "forklifts")
     even = replace(first, leads=replace(first.leads, count=6)), replace(second, leads=replace(second.leads, count=5))
-    close, _ = held_back(replace(result.leading, holders=even))
+    close, *_ = held_back(replace(result.leading, holders=even))
     assert close.startswith(
-        "Laying crews or forklifts hold the job up most, too close to call which: laying crews were the main cause in 6 of 20"
+        "Laying crews or forklifts hold the job up most, too close to call which: the main cause in 6 and in 5 of 20 runs."
     )
     clear = replace(first, leads=replace(first.leads, count=20)), replace(second, leads=replace(second.leads, count=0))
-    alone, _ = held_back(replace(result.leading, holders=clear))
-    assert alone.startswith("Laying crews hold the job up most: the main cause in 20 of 20 runs (")
-    assert "next" not in alone
+    alone, hours, _ = held_back(replace(result.leading, holders=clear))
+    assert alone == "Laying crews hold the job up most: the main cause in 20 of 20 runs."
+    assert hours.startswith("Laying crews take ") and "next" not in hours
 
 
 def test_where_another_than_the_one_that_leads_in_most_runs_has_more_hours_of_a_third_that_is_said(result):
     first, second, *_ = result.leading.holders
-    assert " By hours" not in held_back(replace(result.leading, holders=(first,)))[1]
+    assert " By hours" not in held_back(replace(result.leading, holders=(first,)))[2]
     waits = replace(second, name="waiting for a shipment", thirds={**second.thirds, "early": first.thirds["early"] + 10.0})
     waits = replace(waits, leads_by_third={third: replace(chance, count=0) for third, chance in waits.leads_by_third.items()})
-    said = held_back(replace(result.leading, holders=(first, waits)))[1]
+    said = held_back(replace(result.leading, holders=(first, waits)))[2]
     hours = f"{first.thirds['early'] + 10.0:.0f} against {first.thirds['early']:.0f}"
     assert said.endswith(f" By hours in the mean more go to waits for shipments in the first third ({hours} of laying crews).")
 
@@ -197,11 +198,61 @@ def test_the_picture_shows_each_gain_with_its_interval_and_a_bar_for_each_third(
     dots = [line for line in gains.get_lines() if line.get_marker() == "o" and len(line.get_xdata())]
     assert [line.get_xdata()[0] for line in dots] == pytest.approx([row.against.around_p80.value for row in result.rows])
     filled = [line.get_markerfacecolor() != "white" for line in dots]
-    assert filled == [row.earlier_around_p80.measurable for row in result.rows]
-    assert [text.get_text() for text in gains.get_legend().get_texts()] == ["measurable effect", "no measurable effect"]
+    assert filled == [row.earlier_around_p80.measurable for row in result.rows]  # none of these is under 0.05 hours
+    assert [text.get_text() for text in gains.get_legend().get_texts()] == [
+        "measurable effect",
+        "no measurable effect, or under 0.05 hours",
+    ]
     widths = [bar.get_width() for bars in thirds.containers for bar in bars]
     assert sum(widths) == pytest.approx(sum(holder.hours for holder in result.leading.holders))
     assert [label.get_text() for label in thirds.get_yticklabels()] == ["first third", "middle third", "last third"]
+
+
+def test_no_filled_dot_stands_on_zero(result):
+    tiny = Difference(-0.02, -0.04, -0.003)
+    rows = tuple(replace(row, against=replace(row.against, around_p80=tiny)) for row in result.rows[:2])
+    gains, _ = draw_bottlenecks(replace(result, rows=rows)).axes
+    dots = [line for line in gains.get_lines() if line.get_marker() == "o" and len(line.get_xdata())]
+    assert [line.get_markerfacecolor() for line in dots] == ["white", "white"]
+
+
+def with_gains(result, hours):
+    """Return a result in which changes bring P80 forward by so many hours by name, the others by none."""
+
+    def moved(row):
+        gain = hours.get(row.trial.name, 0.0)
+        change = Difference(-gain, -1.2 * gain, -0.8 * gain)
+        return replace(row, against=replace(row.against, p80=change, around_p80=change, mean=change), standing=Standing.APART)
+
+    return replace(result, rows=tuple(map(moved, result.rows)))
+
+
+def led_by(result, name):
+    """Return a result in which another one leads in every run."""
+    first, *_ = result.leading.holders
+    leads = replace(first.leads, count=first.leads.runs)
+    return replace(result, leading=replace(result.leading, holders=(replace(first, name=name, leads=leads),)))
+
+
+def test_the_headline_ends_with_what_helps_most_and_says_where_easing_the_main_cause_does_not(result):
+    forklifts = "Forklifts hold the job up most: the main cause in 20 of 20 runs"
+    people = with_gains(led_by(result, "forklifts"), {"10 more people in the crews": 4.0})
+    said = f"{forklifts}, but easing it gains nothing measurable; most useful: 10 more people in the crews, 4.0 hours earlier."
+    assert bottleneck_lines(people)[0] == said == bottlenecks_answer(people).headline
+    lifts = with_gains(led_by(result, "forklifts"), {"10 more people in the crews": 2.0, "one more forklift": 4.0})
+    lifts = replace(lifts, rows=tuple(sorted(lifts.rows, key=lambda row: row.trial.name != "one more forklift")))
+    assert bottleneck_lines(lifts)[0] == f"{forklifts}; most useful: one more forklift, 4.0 hours earlier."
+    rivals = tuple(replace(row, standing=Standing.RIVAL) if row.earns else row for row in lifts.rows)
+    assert "; among the most useful: " in bottleneck_lines(replace(lifts, rows=rivals))[0]
+
+
+def test_where_no_change_helps_measurably_the_headline_says_so(result):
+    none = with_gains(led_by(result, "forklifts"), {})
+    assert bottleneck_lines(none)[0].endswith(
+        ", but easing it gains nothing measurable; no change that can be made helps measurably."
+    )
+    night = with_gains(led_by(result, "forklifts"), {"day and night under lights": 9.0})
+    assert bottleneck_lines(night)[0].endswith("; no change that can be made with the hours as they are helps measurably.")
 
 
 def test_the_title_of_the_picture_is_the_conclusion(result):

@@ -6,6 +6,7 @@ from scenarios import LEAST, make_scenario
 
 from simulation.construction import run_once
 from simulation.construction.planning import as_taken_up
+from simulation.questions.bottlenecks.idea import Kind
 from simulation.questions.bottlenecks.ideas import HALF_MATS_SHORT, governed_by_half_mats
 from simulation.questions.bottlenecks.what_ifs import list_what_ifs
 from simulation.scenario import Change, load_scenario, parse_scenario, shipped, vary
@@ -161,3 +162,25 @@ def test_of_a_take_up_what_is_tried_is_of_taking_up_and_nothing_of_laying():
     assert found["taken up along the direction of assembly"].scenario.take_up.direction == "along"
     assert not [name for name in found if "lock" in name or "placing" in name or "lays" in name or name == MIX]
     assert left_out(scenario)["one more grading gang"] == "no end ramp is dug out"
+
+
+def test_a_shipment_is_tried_a_whole_day_earlier_so_that_it_does_not_only_move_within_a_night():
+    barge = {"name": "barge", "pallets": 6, "comes": "5 day", "chance": 0.7, "again": "3 day"}
+    (ship,) = by_name(bound(supply__shipments=[barge]))["shipment barge one day earlier"].scenario.supply.shipments
+    assert ship.comes.mean == pytest.approx(4 * 24.0, abs=1e-6)
+    tug = {"pallets": 6, "comes": {"p10": "50 h", "p90": "90 h"}}
+    scenario = bound(supply__shipments=[barge, tug])
+    earlier = by_name(scenario)["every shipment one day earlier on average"].scenario.supply.shipments
+    for before, after in zip(scenario.supply.shipments, earlier, strict=True):
+        assert before.comes.mean - after.comes.mean == pytest.approx(24.0, abs=1e-6)
+    soon = left_out(bound(supply__shipments=[{**barge, "comes": "20 h"}]))
+    assert soon["shipment barge one day earlier"] == "it comes within the first day"
+
+
+def test_flying_windows_are_tried_away_where_there_are_any():
+    scenario = load_scenario(shipped("early_opening"))
+    assert scenario.flying.windows
+    without = by_name(scenario)["no flying windows"]
+    assert without.kind is Kind.WITHOUT and not without.scenario.flying.closes
+    assert without.scenario.flying.since == scenario.flying.since  # its ramps stand as before
+    assert not [name for name in by_name(load_scenario(shipped())) if "flying" in name]

@@ -100,6 +100,9 @@ hours = ["06:00-24:00", "01:00-04:00"]
 lighting = true
 night_rate = 0.9
 [temporary_end]
+[flying]
+from = "open"
+windows = ["08:00-10:00"]
 [[milestone]]
 name = "open"
 usable = { area = "strip", length = "40 ft" }
@@ -140,7 +143,7 @@ SAID = {
     r".* takes its areas backwards": r"crew\.\d\.areas",
     "two half mats for one full on each pallet": r"mat\.pallet_(full|half)",
     "half mats on (every pallet|pallets of their own, first)": r"supply\.half_mats",
-    "shipments 10 % earlier": r"supply\.shipments\.\d\.comes\..*",
+    "(shipment .*|every shipment) one day earlier( on average)?": r"supply\.shipments\.\d\.comes\..*",
     "bringing shipments off 10 % quicker": r"supply\.shipments\.\d\.discharge\..*",
     "every shipment on its first date": r"supply\.shipments\.\d\.chance",
     "key strips 10 % quicker": r"laying\.(starter_)?key_strip\..*",
@@ -154,6 +157,7 @@ SAID = {
     "no breakdowns": r"forklifts\.breakdown_every\..*",
     r".* lays .* as well": r"crew\.\d\.areas",
     "no rain(, wind, heat or cold)?": r"weather\.model|stops\..*|heat\.\w+|cold\.stops|soil\.waits",  # and who minds it
+    "no flying (windows|movements|windows or movements)": r"flying\.(windows|movements)",
     "no daily limit": r"supply\.per_day_limit",
     "lights on shift": r"(shifts\.\w+|crew\.\d\.shift)\.lighting",
     "day and night under lights": r"(shifts\.\w+|crew\.\d\.shift)\.(lighting|hours)",

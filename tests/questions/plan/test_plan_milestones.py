@@ -52,7 +52,7 @@ def test_the_headline_counts_the_changes_that_its_description_leaves_out(result)
     words = (
         "6 trucks",
         "",
-        "red takes its areas the other way round",
+        "red takes its areas backwards",
         f"{first.name} from one end",
         "2 forklifts",
         "crews red 9, blue 5",
