@@ -12,7 +12,7 @@ import os
 import socket
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -63,6 +63,8 @@ class Store:
 
     def __init__(self, folder: Path | None, reading: bool = False) -> None:
         self.path = None if folder is None else folder / FILE
+        made = () if self.path is None or reading else (self.path, *self.path.parents)
+        self._made = [path for path in made if not path.exists()]
         self._base = open_store(self.path, reading)
         self._read: dict[int, tuple[str, int | None]] = {}
 
@@ -73,8 +75,21 @@ class Store:
         self.close()
 
     def close(self) -> None:
-        """Close the file; what was stored is on disk already."""
+        """Close the file; what was stored is on disk already. One that was made for nothing goes, its folder with it."""
+        for_nothing = bool(self._made) and self._is_empty()
         self._base.close()
+        if for_nothing:
+            with suppress(OSError):  # a folder that somebody else has put a file in by now stays
+                self._made[0].unlink()
+                for folder in self._made[1:]:
+                    folder.rmdir()
+        self._made = []
+
+    def _is_empty(self) -> bool:
+        """Return whether it holds no study, as far as that can be read."""
+        with suppress(sqlite3.Error):
+            return not self._base.execute("SELECT count(*) FROM study").fetchone()[0]
+        return False
 
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:

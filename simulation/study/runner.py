@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 RUNS = 400
 #: More would need gigabytes to be read, and set nothing better than wrong inputs allow. Planning value.
 MOST_RUNS = 100_000
+#: Share of the most runs that there can be, from which on those that are likely are not told apart from them. Planning value.
+_MOST_OF_ALL = 0.9
 
 
 class NothingFinished(RuntimeError):
@@ -33,7 +35,12 @@ def check_run_count(run_count: int) -> None:
 
 
 def announce(
-    alternatives: Alternatives, run_count: int, tell: Callable[[str], None] | None, again: bool = False, later: int = 0
+    alternatives: Alternatives,
+    run_count: int,
+    tell: Callable[[str], None] | None,
+    again: bool = False,
+    later: int = 0,
+    first: int | None = None,
 ) -> None:
     """Tell what is kept of the first scenario, unless that was told before, and how much there is to do of all of them.
 
@@ -47,11 +54,17 @@ def announce(
         Whether it was told before what is kept.
     later : int
         Runs that may come after these, at the most.
+    first : int, optional
+        Runs of the first look, where those that are not open after it have no more. Default: each has all.
     """
     alternatives.expected = run_count * len(alternatives.runs)
     if tell is not None:
         missing, seconds = alternatives.estimate(run_count)
-        to_do = f"to do: {in_words(missing, seconds)}" if missing else ""
+        likely = missing
+        if first is not None and first < run_count:  # the one that the others are held against, and the best of these, have all
+            others = sum(max(0, first - runs.stored(first)) for runs in alternatives.runs[1:])
+            likely = run_count - alternatives.runs[0].stored(run_count) + others + run_count - first
+        to_do = f"to do: {effort_words(likely, missing, seconds)}" if missing else ""
         if missing and later:
             to_do += f"; then at most {in_words(later, later * seconds / missing)}"
         for line in ("" if again else alternatives.runs[0].news, to_do):
@@ -92,6 +105,20 @@ def in_words(runs: int, seconds: float) -> str:
     rounded = _two_digits(runs)
     many = f"{'' if rounded == runs else 'about '}{rounded:,} run{'' if runs == 1 else 's'}"
     return f"{many}, {_time(seconds)}"
+
+
+def effort_words(likely: int, most: int, seconds: float) -> str:
+    """Return how many runs a question is likely to take, and how many at the most, which take so many seconds.
+
+    Examples
+    --------
+    >>> effort_words(1_600, 7_200, 30.0), effort_words(390, 400, 30.0)
+    ('about 1,600 runs, a few seconds; at most 7,200 runs, 30 seconds', '400 runs, 30 seconds')
+    """
+    if likely > _MOST_OF_ALL * most:
+        return in_words(most, seconds)
+    expected = in_words(likely, likely * seconds / most)
+    return f"about {expected.removeprefix('about ')}; at most {in_words(most, seconds)}"
 
 
 def _time(seconds: float) -> str:

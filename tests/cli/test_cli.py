@@ -123,7 +123,7 @@ def test_a_mistake_is_one_line_on_standard_error_and_code_2(keystrip, words, sai
 def test_check_says_a_scenario_is_sound(keystrip):
     code, out, _ = keystrip("check", "short.toml")
     assert code == 0
-    assert re.fullmatch(r"short.toml: sound; one drawn run is ready after \d+\.\d days\n", out)
+    assert re.fullmatch(r"short.toml: sound; one drawn run, no forecast: ready after \d+\.\d days\n", out)
 
 
 def test_check_names_every_mistake_on_a_line_with_the_file(keystrip, tmp_path):
@@ -199,7 +199,7 @@ def test_the_shipped_scenarios_are_sound_and_found_by_name_from_any_folder(keyst
     ):
         code, out, _ = keystrip(*words)
         assert code == 0
-        assert ".toml: sound; one drawn run is ready after " in out
+        assert ".toml: sound; one drawn run, no forecast: ready after " in out
 
 
 def test_a_file_in_the_folder_goes_before_a_shipped_scenario_of_its_name(keystrip, tmp_path):

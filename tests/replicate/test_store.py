@@ -22,7 +22,7 @@ from simulation.replicate import Alternatives, Runs, Store, StoreError, Workshop
 from simulation.replicate.batches import Wanted
 from simulation.replicate.identity import Identity
 from simulation.replicate.store import FILE
-from simulation.scenario import parse_scenario
+from simulation.scenario import ScenarioError, parse_scenario
 
 COLUMNS = ("milestone.ready", "laying hours")
 
@@ -121,7 +121,8 @@ def test_a_database_of_somebody_else_is_refused_and_left_alone(tmp_path):
 
 
 def test_a_store_of_a_later_layout_is_refused_and_left_alone(tmp_path):
-    Store(tmp_path).close()
+    with Store(tmp_path) as opened:
+        begun(opened)
     base = sqlite3.connect(tmp_path / FILE)
     base.execute("PRAGMA user_version = 99")
     base.close()
@@ -497,3 +498,27 @@ def test_a_changed_scenario_or_data_file_begins_a_run_beside(tmp_path):
         studies = kept.manifests()
     assert [study.runs for study in studies] == [2, 2, 2]
     assert [dict(study.data) for study in studies] == [{"places.csv": "s\n40\n50\n"}, {"places.csv": "s\n40\n51\n"}, {}]
+
+
+def test_a_store_that_was_made_for_nothing_goes_with_the_folders_made_for_it_and_no_other_does(tmp_path):
+    with Store(tmp_path / "reports" / "new"):
+        pass
+    assert list(tmp_path.iterdir()) == []
+    kept = tmp_path / "reports" / "kept"
+    kept.mkdir(parents=True)
+    (kept / "own.txt").write_text("mine", encoding="utf-8")
+    with Store(kept):
+        pass
+    assert [file.name for file in kept.iterdir()] == ["own.txt"]
+    with Store(tmp_path / "filled") as store:
+        begun(store)
+    with Store(tmp_path / "filled"):
+        pass
+    assert (tmp_path / "filled" / FILE).is_file()
+
+
+def test_a_scenario_that_is_refused_leaves_no_folder(tmp_path):
+    asks = parse_scenario(LITTLE + "[stops.laying]\n")
+    with pytest.raises(ScenarioError), Workshop(tmp_path / "out", 1) as workshop:
+        Runs(asks, workshop)
+    assert not (tmp_path / "out").exists()

@@ -77,3 +77,8 @@ def test_beyond_the_horizon_the_chance_is_a_lower_limit_only_if_a_run_is_unfinis
     assert (bound.chance.at_least, bound.chance.probability, bound.likelihood) == (True, 0.5, None)
     assert bound.chance.low == pytest.approx(estimate_chance(100, 200).low)
     assert bound.chance.high == 1.0
+
+
+def test_a_deadline_with_a_comma_for_its_point_is_refused_with_the_point():
+    with pytest.raises(ScenarioError, match=r"write 22\.5 d: a point, not a comma; "):
+        read_deadline("22,5 d", CALENDAR)

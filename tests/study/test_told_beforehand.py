@@ -1,5 +1,6 @@
 """Whoever asks knows how much there is to do before the first run that counts is done, whichever question it is."""
 
+import re
 from contextlib import suppress
 
 import pytest
@@ -54,3 +55,16 @@ def test_a_search_tells_of_each_run_and_not_only_of_whole_plans():
     assert len(told) == 3
     assert [done for done, _ in told] == sorted(done for done, _ in told)
     assert told[0][0] < 10 and told[0][1] > RUNS
+
+
+@pytest.mark.parametrize("name", ["bottlenecks", "slip", "brief"])
+def test_what_is_likely_is_told_apart_from_the_most(name):
+    said = []
+
+    def stop(*_):
+        raise KeyboardInterrupt
+
+    with suppress(NothingFinished):
+        QUESTIONS[name](by_crew(UNCERTAIN), RunContext(runs=400, workers=1, tell=said.append, progress=stop))
+    (to_do,) = [line for line in said if line.startswith("to do")]
+    assert re.search(r": about [0-9,]+ runs, .+; at most ", to_do), to_do

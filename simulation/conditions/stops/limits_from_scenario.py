@@ -128,16 +128,29 @@ def unstated(scenario: Scenario, asked: Mapping[str, Limits], stated: frozenset[
             missing = variable in limits.needs and variable not in stated
             if missing and not (variable == "rain" and scenario.weather.model == "none"):
                 key = _asks(scenario, kind, variable)
-                wrong = f"asks for {_WORDS[variable]}, of which the weather says nothing"
-                mistakes.setdefault(
-                    (key, variable), Mistake(key, wrong, f"write [weather.{variable}], or take a record that has it")
-                )
+                by_default, way_out = _default_of(scenario, kind, key, variable)
+                wrong = f"asks for {_WORDS[variable]}{by_default}, of which the weather says nothing"
+                right = f"write [weather.{variable}], or take a record that has it{way_out}"
+                mistakes.setdefault((key, variable), Mistake(key, wrong, right))
     if scenario.grading.may_be_undone and "rain" not in stated and scenario.weather.model != "none":
         wrong = f"asks for {_WORDS['rain']}, of which the weather says nothing"
         mistakes["grading.undone", "rain"] = Mistake(
             "grading.undone", wrong, "write [weather.rain], or take a record that has it"
         )
     return list(mistakes.values())
+
+
+def _default_of(scenario: Scenario, kind: str, key: str, variable: str) -> tuple[str, str]:
+    """Return in words that a default asks for a variable, and how a planner who wrote no such key does without; or nothing."""
+    stop = _stop_of(scenario, kind)
+    if stop is None or not key.startswith("stops.") or key.rsplit(".", 1)[1] in stop.model_fields_set:
+        return "", ""
+    asking = [name for name in ("wind", "gust") if getattr(stop, name) < math.inf] if variable == "wind" else [variable]
+    if stop.model_fields_set.intersection(asking):  # without the default, what is written would ask for it
+        return " by default", ""
+    table = key.rsplit(".", 1)[0]
+    without = " and ".join(f'{name} = "never"' for name in asking)
+    return " by default", f"; or write {without} under [{table}]"
 
 
 def _asks(scenario: Scenario, kind: str, variable: str) -> str:

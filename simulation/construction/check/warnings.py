@@ -11,6 +11,7 @@ from simulation.conditions.clock.shift_pattern import longest_of, rests
 from simulation.construction.check.after_the_horizon import after_the_horizon
 from simulation.construction.check.closed_to_laying import closed_to_laying
 from simulation.construction.check.field_warnings import field_warnings
+from simulation.construction.check.shipments_too_large import shipments_too_large
 from simulation.construction.check.ships_of_take_up import ships_of_take_up
 from simulation.construction.check.tasks_left import crews_stopped, may_never_begin, tasks_left
 from simulation.construction.check.without_effect import without_effect
@@ -59,6 +60,7 @@ def find_warnings(scenario: Scenario) -> list[Mistake]:
         *after_the_horizon(scenario),
         *without_effect(scenario),
         *ships_of_take_up(scenario),
+        *(shipments_too_large(scenario, quantities) if laid else ()),
         *closed_to_laying(scenario),
         *tasks_left(scenario),
         *crews_stopped(scenario),

@@ -21,12 +21,13 @@ from simulation.questions.plan.study import NoPlanError, best_plan
 from simulation.questions.update.study import UpdateResult, update
 from simulation.replicate.in_turn import STOPPED
 from simulation.scenario import Scenario
+from simulation.stats.group_sequential import planned_looks
 from simulation.study.calendar import make_calendar
 from simulation.study.changes.default_plans import default_plans
 from simulation.study.deadline import read_deadline
 from simulation.study.outcomes import summarise_outcome
 from simulation.study.run_context import RunContext
-from simulation.study.runner import NothingFinished, in_words
+from simulation.study.runner import NothingFinished, effort_words
 
 #: What a question is called where a stop kept it from being asked.
 MEASURES = "what would help"
@@ -200,10 +201,15 @@ def _announce(needs: Sequence[tuple[Sequence[Scenario], int]], context: RunConte
     from simulation.replicate.identity import scenario_hash
 
     most: dict[str, tuple[Scenario, int]] = {}
-    for scenarios, count in needs:
+    likely: dict[str, int] = {}
+    longest = 0  # runs of the best of each question after its first look
+    for number, (scenarios, count) in enumerate(needs):
+        first = planned_looks(count)[0] if number else count
+        longest += count - first if scenarios else 0
         for each in scenarios:
             key = scenario_hash(each)
             most[key] = (each, max(count, most[key][1] if key in most else 0))
+            likely[key] = max(first, likely.get(key, 0))
     with context.workshop() as workshop:
         every = Alternatives([each for each, _ in most.values()], workshop, context.seed)
         if every.runs[0].news and context.sampling == "random":
@@ -211,8 +217,10 @@ def _announce(needs: Sequence[tuple[Sequence[Scenario], int]], context: RunConte
         missing = [count - runs.stored(count) for runs, (_, count) in zip(every.runs, most.values(), strict=True)]
         if sum(missing):
             largest = max(count for _, count in most.values())
-            runs, seconds = every.estimate(largest)
-            tell(f"to do for {counted(len(most), 'plan')}: {in_words(sum(missing), seconds * sum(missing) / runs)}")
+            all_runs, seconds = every.estimate(largest)
+            firsts = [max(0, count - runs.stored(count)) for runs, count in zip(every.runs, likely.values(), strict=True)]
+            effort = effort_words(sum(firsts) + longest, sum(missing), seconds * sum(missing) / all_runs)
+            tell(f"to do for {counted(len(most), 'plan')}: {effort}")
 
 
 def _part_of(context: RunContext, before: int, total: int, runs: int) -> RunContext:

@@ -29,14 +29,14 @@ def _headline(result: CheckResult) -> str:
     if result.mistakes:
         return f"{result.file}: {wording.counted(len(result.mistakes), 'mistake')}"
     if result.by_leg and math.isfinite(result.ready_hours):
-        alone = f"one drawn run of its own supply alone is ready after {result.ready_hours / 24:.1f} days"
+        alone = f"one drawn run of its own supply alone, no forecast: ready after {result.ready_hours / 24:.1f} days"
         return f"{result.file}: sound; {alone}; with its [leg]: ask keystrip move FIRST SECOND"
     if result.by_leg:
         return f"{result.file}: sound; its mats come by [leg]: ask keystrip move FIRST SECOND"
     if math.isinf(result.ready_hours):
         return f"{result.file}: sound"
     ready = "done" if result.takes_up else "ready"
-    return f"{result.file}: sound; one drawn run is {ready} after {result.ready_hours / 24:.1f} days"
+    return f"{result.file}: sound; one drawn run, no forecast: {ready} after {result.ready_hours / 24:.1f} days"
 
 
 def _record(result: CheckResult) -> dict[str, Any]:

@@ -200,7 +200,7 @@ def compare(
     read_last: dict[int, Outcome] = {}
     with context.workshop() as workshop:
         runs = Alternatives(scenarios, workshop, context.seed, context.progress)
-        announce(runs, context.runs, context.tell)
+        announce(runs, context.runs, context.tell, first=looks[0])
 
         def summarise(index: int, table: RunTable) -> Outcome:
             return summarise_outcome(plans[index][0], scenarios[index], table, limits[index])

@@ -14,8 +14,9 @@ from simulation.session.options import SCENARIO
 WHAT = typer.Option(
     "--what",
     metavar="NAME",
-    help="What comes late: supply (every delivery), supply.trucks.1, supply.flights.1, supply.shipments.1, grading, forklift "
-    "(one of them), forklifts, crew.NAME or crews. May be given again. Default: supply, grading, forklift and each crew.",
+    help="What comes late: supply (every delivery), supply.trucks.1, supply.flights.1, supply.shipments.1 (or its name), "
+    "grading, forklift (one of them), forklifts, crew.NAME or crews. May be given again. Default: supply, grading, forklift and "
+    "each crew.",
 )
 DELAYS = typer.Option(
     "--by",

@@ -135,13 +135,16 @@ def delayable_items(scenario: Scenario, names: tuple[str, ...] = ()) -> tuple[La
     if not names:
         usual = ("supply", "grading", "forklift")
         return tuple(late for name, late in there.items() if name in usual or name.startswith(("crew.", "gang.")))
-    return tuple(there[_known(name, there, scenario)] for name in dict.fromkeys(names))
+    return tuple(there[name] for name in dict.fromkeys(_known(name, there, scenario) for name in names))
 
 
 def _known(name: str, there: dict[str, Late], scenario: Scenario) -> str:
-
+    """Return by what of all that can come late a planner asks for it with a name, such as that of a shipment."""
     if name in there:
         return name
+    shipments = _shipments_by_name(scenario)
+    if at := shipments.get(re.sub(r"^(shipment |((supply|take_up)\.)?shipments\.)", "", name)):
+        return at if at in there else "supply"  # it is all that is delivered
     if re.match(r"supply\b", name) and not (scenario.supply.trucks or scenario.supply.flights or _shipments(scenario)[1]):
         wrong = (
             "nothing brings pallets away" if scenario.takes_up else "nothing is delivered: all pallets are on hand at the start"
@@ -150,7 +153,7 @@ def _known(name: str, there: dict[str, Late], scenario: Scenario) -> str:
     if name == "grading":
         wrong = "no end ramp is dug out" if scenario.takes_up else "no ground is left to grade"
         raise refusal("what", wrong, f"use one of: {', '.join(there)}")
-    raise refusal("what", f"nothing called {shown(name)} can come late", did_you_mean(name, there))
+    raise refusal("what", f"nothing called {shown(name)} can come late", did_you_mean(name, {**there, **shipments}))
 
 
 def _lates(scenario: Scenario) -> Iterator[Late]:
@@ -201,6 +204,13 @@ def _lates(scenario: Scenario) -> Iterator[Late]:
 def _shipments(scenario: Scenario) -> tuple[str, tuple[Shipment, ...]]:
     """Return the shipments of a job, and in which table they stand: those that bring pallets, or ships that take them away."""
     return ("take_up", scenario.take_up.shipments) if scenario.takes_up else ("supply", scenario.supply.shipments)
+
+
+def _shipments_by_name(scenario: Scenario) -> dict[str, str]:
+    """Return what each shipment that has a name is asked for by, by that name; the first of a name."""
+    table, shipments = _shipments(scenario)
+    numbered = [(shipment.name, f"{table}.shipments.{number}") for number, shipment in enumerate(shipments, 1)]
+    return {name: at for name, at in reversed(numbered) if name}
 
 
 def _next_landing(flight: Flights, now: float) -> float:

@@ -161,15 +161,22 @@ def _point(row: StaffingRow) -> tuple[float, float]:
     return float(row.candidate.people), row.outcome.p80.value / 24
 
 
-def _draw_deadline(axes: Axes, result: StaffingResult) -> Line2D:
-    """Draw the deadline where it is in view, and return its entry of the legend, which says where it is not."""
+def _draw_deadline(axes: Axes, result: StaffingResult) -> list[Line2D]:
+    """Draw the deadline and return its entry of the legend; where it is out of view, say so at the edge that it is beyond."""
     from matplotlib.lines import Line2D
 
     at, (low, high) = result.deadline.hours / 24, axes.get_ylim()
+    words = f"deadline, {at:.1f} days"
     if low < at < high:
         axes.axhline(at, color=INK, linewidth=1.6, linestyle=_DEADLINE, zorder=3)
-    where = "" if low < at < high else ", above" if at >= high else ", below"
-    return Line2D([], [], color=INK, linewidth=1.6, linestyle=_DEADLINE, label=f"deadline, {at:.1f} days{where}")
+        return [Line2D([], [], color=INK, linewidth=1.6, linestyle=_DEADLINE, label=words)]
+    above = at >= high
+    axes.annotate(
+        f"{words}: {'above' if above else 'below'} what is drawn", (0.01, 0.985 if above else 0.015), xycoords="axes fraction",
+        verticalalignment="top" if above else "bottom", fontsize=SMALL,
+        bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.5}, zorder=6,
+    )  # fmt: skip
+    return []
 
 
 def _upright(axes: Axes, people: int, words: str, height: float, style: str) -> None:
@@ -188,7 +195,7 @@ def _upright(axes: Axes, people: int, words: str, height: float, style: str) -> 
 
 
 def _draw_legend(
-    axes: Axes, kinds: Sequence[Kind], shown: Sequence[StaffingRow], forklifts: Sequence[int], deadline: Line2D
+    axes: Axes, kinds: Sequence[Kind], shown: Sequence[StaffingRow], forklifts: Sequence[int], deadline: Sequence[Line2D]
 ) -> None:
     from matplotlib.lines import Line2D
     from matplotlib.patches import Patch
@@ -229,7 +236,7 @@ def _draw_legend(
             label="95 % interval of P80",
         )
     )
-    entries.append(deadline)
+    entries += deadline
     axes.legend(handles=entries, loc="upper left", bbox_to_anchor=(1.0, 1.02), frameon=False, fontsize=SMALL, labelspacing=0.35)
 
 

@@ -22,7 +22,7 @@ from simulation.scenario.tables.scenario import Scenario
 from simulation.scenario.types.change import Change
 from simulation.scenario.types.mistakes import Mistake, ScenarioError, refusal, step_into
 from simulation.scenario.types.quantities.measures import System, mostly_metric
-from simulation.scenario.types.quantities.units import read_quantity
+from simulation.scenario.types.quantities.units import comma_hint, read_quantity
 from simulation.scenario.types.refusals import from_pydantic, set_aside
 from simulation.scenario.types.texts.bounded import SCENARIO, read_text
 from simulation.scenario.types.texts.site_log_text import SiteLog
@@ -33,6 +33,9 @@ DEFAULT = "relief_strip"
 MOST_READINGS = 5
 #: How a line begins that a planner may have written: a key, or the head of a table.
 _KEY = re.compile(r"\s*(?:(\w[\w.-]{0,59})\s*=|(\[\[?\s*\w[\w.-]{0,59}\s*\]\]?))", re.ASCII)
+#: A number with a comma for its decimal point, and the head of a table, its brackets apart, whole or not.
+_COMMA = re.compile(r"=\s*([+-]?[0-9]+,[0-9]+)\s*(?:[,}#]|$)")
+_HEAD = re.compile(r"\s*(\[\[?)\s*(\w[\w.-]{0,59})\s*(\]{0,2})\s*(?:#.*)?$", re.ASCII)
 #: A key of so many parts that reading it takes minutes; what a scenario asks for has five at most.
 _DEEP = re.compile(r"""(?<![\w"'.-])(?:[\w"'-]++[ \t]*+\.[ \t]*+){64}""")
 
@@ -249,9 +252,18 @@ def _syntax(message: str, text: str) -> Mistake:
     what = message.partition(" (at ")[0]
     position = re.search(r"at line (\d+), column \d+\)$", message)
     line = int(position[1]) if position else text.rstrip().count("\n") + 1
-    key = _KEY.match(text.split("\n")[line - 1])
+    written = text.split("\n")[line - 1]
+    key = _KEY.match(written)
     right = 'mend it: text and quantities stand in quotes, such as "72 ft"'
-    if what.startswith("Cannot declare"):
+    comma, head = _COMMA.search(written), _HEAD.match(written)
+    if comma:
+        right = comma_hint(comma[1])
+    elif head and len(head[1]) != len(head[3]):
+        single, several = f"[{head[2]}]", f"[[{head[2]}]]"
+        right = f"write {several}: as many brackets behind the name as before it"
+        if len(head[1]) == 1:
+            right = f"write {single}, or {several} where there are several: as many brackets behind the name as before it"
+    elif what.startswith("Cannot declare"):
         what, right = "This table stands twice", "write it once, or in [[two brackets]] where there are several"
     elif what.startswith("Cannot overwrite"):
         what, right = "This key or table stands twice", "write it once; areas and crews each stand under [[two brackets]]"

@@ -9,7 +9,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from simulation.scenario.types.mistakes import KeyPath, Mistake, address, did_you_mean, nearest, shown, step_into, step_name
-from simulation.scenario.types.quantities.units import in_metric
+from simulation.scenario.types.quantities.units import comma_hint, in_metric
 from simulation.scenario.types.unreadable import UNREAD
 
 #: Unknown keys that are compared with the known ones: whoever wrote more has written another kind of file.
@@ -85,6 +85,8 @@ def _worded(error: Any, key: str, given: object, header: str) -> Mistake:
         header = f"{header.partition(' = ')[0]} = [{shown(given) if isinstance(given, str) else _SEVERAL}]"
     if kind == "less_than_equal" and context["le"] == 1 and isinstance(given, int | float) and given <= 100:
         right += f"; {given:g} % is {given / 100:g}"
+    if kind == "float_type" and isinstance(given, str) and (hint := comma_hint(given)):
+        right = f"{hint}, without quotes"
     words = {"given": shown(given), "header": header, "message": error["msg"]} | context
     return Mistake(key, wrong.format(**words), right.format(**words).replace("'", '"'))
 

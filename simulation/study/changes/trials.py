@@ -223,7 +223,7 @@ def try_changes(
     limit, looks = context.read_deadline(scenario), planned_looks(context.runs)
     with context.workshop() if workshop is None else nullcontext(workshop) as where:
         alternatives = Alternatives([scenario, *(trial.scenario for trial in trials)], where, context.seed, context.progress)
-        announce(alternatives, context.runs, context.tell, again=workshop is not None)
+        announce(alternatives, context.runs, context.tell, again=workshop is not None, first=looks[0])
         confidences, margin = look_confidences(looks), find_margin(scenario)  # after what is told first: they take a while
         places = range(1, len(trials) + 1)
         begun = alternatives.reach_in_turn([(0, context.runs), *((place, looks[0]) for place in places)])

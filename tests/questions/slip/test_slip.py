@@ -210,3 +210,14 @@ def test_what_is_not_there_cannot_come_late(name, complaint):
         delayable_items(by_crew(), (name,))
     assert refused.value.file == "what"
     assert complaint in str(refused.value)
+
+
+def test_a_shipment_is_asked_for_by_its_name_and_a_refusal_knows_it():
+    ships = [{"name": name, "pallets": 1, "comes": "1 h"} for name in ("barge", "tug")]
+    one = bound(supply={"on_hand": 12}, supply__trucks=[TRUCK], supply__shipments=ships)
+    assert [late.name for late in delayable_items(one, ("tug", "shipment barge", "supply.shipments.2"))] == [
+        "supply.shipments.2",
+        "supply.shipments.1",
+    ]
+    with pytest.raises(ScenarioError, match="did you mean barge"):
+        delayable_items(one, ("bargee",))

@@ -1,5 +1,6 @@
 """The picture of the teams: no words over each other or over the edge, marks told apart without colour, the same file twice."""
 
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -76,6 +77,19 @@ def test_teams_that_are_never_ready_are_counted_instead_of_drawn():
     figure = drawn("never ready")
     assert marks(figure) == []
     assert any("2 teams not drawn, P80 after the last day simulated" in " ".join(text.split()) for text in texts_of(figure))
+
+
+@pytest.mark.parametrize(("hours", "where"), [(-9000.0, "below"), (9000.0, "above"), (None, "")])
+def test_the_legend_names_a_deadline_only_where_it_is_drawn_and_words_at_the_edge_say_where_else_it_is(hours, where):
+    found = answer("answered")
+    if hours is not None:
+        found = replace(found, deadline=replace(found.deadline, hours=hours))
+    figure = in_the_look_of_all(draw_teams, found)
+    (axes,) = figure.axes
+    in_legend = any(text.get_text().startswith("deadline") for text in axes.get_legend().get_texts())
+    at_the_edge = [text.get_text() for text in axes.texts if "what is drawn" in text.get_text()]
+    assert in_legend == (not where) and len(at_the_edge) == bool(where)
+    assert not where or f"days: {where} what is drawn" in at_the_edge[0]
 
 
 def test_what_is_left_open_looks_unlike_what_does_not_meet_the_deadline():

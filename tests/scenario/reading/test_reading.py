@@ -79,12 +79,23 @@ def test_a_file_that_cannot_be_read_is_named_with_the_reason(tmp_path):
         ("root:x:0:0:root:/root:/bin/sh\n", "line 1: expected '=' after a key in a key/value pair; mend it: "),
         ("PASSWORD=open sesame\n", "line 1: invalid value, at PASSWORD; mend it: "),
         ("a = 1\n\x0c", "line 2: "),
+        (
+            "[supply]\nspares = 0,04\n",
+            "line 2: expected newline or end of document after a statement, at spares; write 0.04: a point, not a comma",
+        ),
+        ("[[area]\n", "line 1: expected ']]' at the end of an array declaration, at [[area]; write [[area]]: as many brackets"),
         ("seed = " + "9" * 5000, "a number has too many digits to be read; write a shorter one"),
         ("a = " + "[" * 5000, "brackets stand too deep inside each other; "),
     ],
 )
 def test_what_is_no_toml_is_told_with_its_line(text, said):
     assert line(text).startswith(said)
+
+
+def test_a_comma_for_a_decimal_point_is_named_wherever_it_stands():
+    assert "write 0.2: a point, not a comma" in line("place = { low = 0,2, high = 1 }")
+    assert '"0,04" is not a number; write 0.04: a point, not a comma' in line(sound('spares = "0,04"'))
+    assert "write 80.5 ft: a point, not a comma" in line(sound('yard = { area = "strip", station = "80,5 ft", offset = "1 ft" }'))
 
 
 def test_a_scenario_says_the_same_for_windows_line_ends():

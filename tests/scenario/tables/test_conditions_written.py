@@ -86,6 +86,16 @@ def test_what_asks_for_weather_that_nothing_states_is_refused_by_its_key(asks, k
     assert any(one.startswith(f"{key}: asks for ") and f"write [weather.{answers}]" in one for one in said), said
 
 
+def test_a_wind_that_a_default_asks_for_is_called_so_with_the_keys_that_do_without_it():
+    weather = '[weather]\nrain = { mean = 2, unit = "mm" }\n'
+    (said,) = refused(sound('[stops.laying]\nrain = "moderate"', SITE, weather))
+    assert said.startswith("stops.laying.wind: asks for wind by default, of which the weather says nothing; write [weather.wind]")
+    assert said.endswith('; or write wind = "never" and gust = "never" under [stops.laying]')
+    compile_plan(parse_scenario(sound('[stops.laying]\nrain = "moderate"\nwind = "never"\ngust = "never"', SITE, weather)))
+    (said,) = refused(sound('[stops.laying]\nwind = "15 mph"', SITE, weather))
+    assert "by default" not in said and "never" not in said
+
+
 def test_with_that_weather_stated_the_same_scenario_is_built():
     weather = '[weather]\nrain = { mean = 2, unit = "mm" }\nwind = { mean = 10, unit = "mph" }\n' + WARM
     asks = "[stops.laying]\n[stops.lifting]\n[heat]\n[cold]\n[soil]\n[roads]\n[grading]\nundone = 0.1\n"

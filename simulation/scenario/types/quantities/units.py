@@ -37,6 +37,8 @@ _METRIC = {
 LARGEST, SMALLEST = 1e12, 1e-12
 
 _QUANTITY = re.compile(r"\s*([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)\s*(.*?)\s*")
+# A number with one comma in it, and what stands behind the number.
+_COMMA = re.compile(r"([+-]?[0-9]*),([0-9]+)((?![0-9])[^,]*)")
 # A number that is not written as nothing.
 _SOMETHING = re.compile(r"[+-]?[0.]*[1-9]")
 
@@ -108,14 +110,32 @@ def in_metric(advice: str) -> str:
     return re.sub(rf'(?<!mean )"(-?[0-9.]+) ({"|".join(_METRIC)})"', other, advice)
 
 
-def unit_hint(kind: str, text: str) -> str:
-    """Return how a quantity was most likely meant whose unit is none of the plain ones, or nothing.
+def comma_hint(text: str) -> str:
+    """Return how a number is written that has a comma in it, for its decimal point or its thousands; nothing where it has none.
 
     Examples
     --------
-    >>> unit_hint("duration", "9 dd")
-    'did you mean "9 d"? '
+    >>> comma_hint("80,5 m"), comma_hint("1,200"), comma_hint("80.5 m")
+    ('write 80.5 m: a point, not a comma', 'write 1200, or 1.200 if a point is meant: no comma', '')
     """
+    if not (parts := _COMMA.fullmatch(text.strip())):
+        return ""
+    pointed = f"{parts[1]}.{parts[2]}{parts[3]}" if parts[1].strip("+-") else f"{parts[1]}0.{parts[2]}{parts[3]}"
+    if len(parts[2]) != 3 or not parts[1].strip("+-0"):
+        return f"write {pointed}: a point, not a comma"
+    return f"write {parts[1]}{parts[2]}{parts[3]}, or {pointed} if a point is meant: no comma"
+
+
+def unit_hint(kind: str, text: str) -> str:
+    """Return how a quantity was most likely meant whose number has a comma or whose unit is none of the plain ones, or nothing.
+
+    Examples
+    --------
+    >>> unit_hint("duration", "9 dd"), unit_hint("length", "80,5 m")
+    ('did you mean "9 d"? ', 'write 80.5 m: a point, not a comma; ')
+    """
+    if hint := comma_hint(text):
+        return f"{hint}; "
     parts = _QUANTITY.fullmatch(text)
     meant = meant_unit(kind, parts[2]) if parts else None
     return f'did you mean "{parts[1]} {meant}"? ' if parts and meant else ""
