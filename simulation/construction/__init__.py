@@ -12,6 +12,7 @@ from simulation.construction.running import Finished, simulate
 from simulation.construction.trace.record import Record, columns, make_record
 
 if TYPE_CHECKING:
+    from simulation.construction.actors.shipment import dates_missed
     from simulation.construction.check.trial_run import trial_warnings
     from simulation.construction.check.warnings import find_warnings
     from simulation.construction.planning import begins_at, compile_plan, tell_lessons, tell_log
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 
 # A worker runs plans; it needs none of what reads a scenario, so that is imported only where it is asked for.
 _LATER = {
+    "actors.shipment": "dates_missed",
     "check.trial_run": "trial_warnings",
     "check.warnings": "find_warnings",
     "planning": "begins_at compile_plan tell_lessons tell_log",

@@ -184,6 +184,50 @@ def rank_correlation(values: Sequence[float], outcome: Sequence[float], inputs: 
     return RankCorrelation(value, math.tanh(middle - reach), math.tanh(middle + reach), significant)
 
 
+def told_apart(values: NDArray[np.float64], outcome: NDArray[np.float64], shares: bool) -> list[bool]:
+    """Return whether the effect of the first input can be told from that of each other one.
+
+    Parameters
+    ----------
+    values : array of float, runs × inputs
+        Only their order matters.
+    outcome : array of float, runs
+        Finite for shares; for rank correlations it may be infinite, which ranks last.
+    shares : bool
+        Whether effects are compared by `first_order`, or by the size of `rank_correlation`.
+
+    Returns
+    -------
+    list of bool
+        One for each input but the first.
+
+    Notes
+    -----
+    Paired: both effects are read off the same runs, so that it is their difference that must be 1.96 of its own standard
+    deviations from 0, as it has them among halves of the runs drawn without replacement (as for the interval of `first_order`).
+    """
+    import numpy as np
+    from scipy.stats import rankdata
+
+    halves = _halves(len(outcome))
+    if shares:
+        halves = [half for half in halves if outcome[half].max() > outcome[half].min()]
+        all_runs = np.array(_indices(values, outcome))
+        of_halves = np.array([_indices(values[half], outcome[half]) for half in halves])
+    else:
+
+        def ranked(runs: NDArray[np.int64] | slice) -> NDArray[np.float64]:
+            ranks = rankdata(values[runs], axis=0).T
+            return _correlations(ranks, np.broadcast_to(rankdata(outcome[runs]), ranks.shape))
+
+        signed = ranked(slice(None))
+        all_runs, of_halves = np.abs(signed), np.array([ranked(half) for half in halves]) * np.sign(signed)
+    apart = all_runs[:1] - all_runs[1:]
+    spread = np.std(of_halves[:, :1] - of_halves[:, 1:], axis=0, ddof=1) if len(halves) > 1 else math.inf
+    told: list[bool] = (np.abs(apart) > _normal((1.0 + CONFIDENCE) / 2) * spread).tolist()
+    return told
+
+
 def _correlations(first: NDArray[np.float64], second: NDArray[np.float64]) -> NDArray[np.float64]:
     """Return the correlation of each pair of rows; 0 where one of them is the same throughout."""
     import numpy as np

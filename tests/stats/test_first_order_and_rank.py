@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from SALib.analyze import rbd_fast
 
-from simulation.stats.first_order import LEAST, first_order, least_measurable, rank_correlation, runs_to_detect
+from simulation.stats.first_order import LEAST, first_order, least_measurable, rank_correlation, runs_to_detect, told_apart
 
 
 def sample(runs, inputs, seed):
@@ -54,6 +54,17 @@ def test_a_rising_effect_is_seen_by_both_whatever_its_shape():
     assert first_order(values, outcome)[0].measurable
     assert rank_correlation(values[:, 0].tolist(), outcome.tolist()).value == 1.0
     assert rank_correlation((-values[:, 0]).tolist(), outcome.tolist()).value == -1.0
+
+
+def test_equal_effects_are_told_apart_as_seldom_as_stated_and_unequal_ones_nearly_always():
+    for by_share, runs, samples in ((True, 300, 5), (False, 80, 25)):
+        alike = larger = 0
+        for seed in range(samples):
+            values, luck = sample(runs, 3, 5000 + seed), sample(runs, 1, 6000 + seed)[:, 0]
+            equal, far = told_apart(values, values @ [1.0, -1.0, 0.0] + luck, by_share)
+            alike, larger = alike + equal, larger + far
+        assert alike / samples <= 0.05 + 3 * math.sqrt(0.05 * 0.95 / samples)
+        assert larger / samples > 0.8
 
 
 def test_only_the_order_of_an_input_counts():

@@ -4,22 +4,53 @@ from __future__ import annotations
 
 import math
 from collections.abc import Generator
+from dataclasses import dataclass
 from itertools import islice
 from typing import Any
 
-from simulation.chance import draw_factors
+from simulation.chance import Streams, draw_factors
 from simulation.chance.levels import levels_at, scores_of
 from simulation.chance.scatter import factors
 from simulation.construction.plan.field_state import FieldState
+from simulation.construction.plan.plan import Plan
 from simulation.construction.plan.plan_parts import ShipmentPlan
 from simulation.construction.plan.steps import DAILY_LIMIT, DISCHARGE, END, SHIPMENT
 from simulation.construction.site.idle_steps import BY_CALENDAR
 from simulation.construction.site.pallets.board import Board
-from simulation.construction.site.site import Site
+from simulation.construction.site.site import Site, levels_of_run
 from simulation.scenario.types.uncertainty.distributions import Constant
 
 #: Dates that are drawn before one that is late counts as having none left. Planning value: it may then be one of a thousand.
 _TRIES = 1_000
+
+
+@dataclass(frozen=True)
+class DrawnRun:
+    """What the dates of a run's shipments follow from: its plan, its luck and its levels, without the run itself."""
+
+    plan: Plan
+    streams: Streams
+    levels: dict[str, float]
+
+
+def dates_missed(plan: Plan, run_number: int, seed: int) -> dict[str, int]:
+    """Return on how many of its dates each shipment did not come in one run, by its key; 1 at most if it never comes again.
+
+    Nothing is simulated: luck is keyed, so that this is what the run had. Left out is a shipment that is sure to come, or that
+    had come before the run begins or is known never to.
+    """
+    drawn = DrawnRun(plan, streams := Streams(seed, run_number), levels_of_run(plan, streams))
+    missed = {}
+    for number, one in enumerate(plan.supply.shipments if plan.take_up is None else plan.take_up.ships):
+        state = None if plan.take_up is not None else plan.state
+        if one.chance < 1.0 and (state is None or state.shipped(number) == 0):
+            _, count = _date_of(drawn, one, number, state)
+            missed[one.key] = count if one.again is not None else min(count, 1)
+    return missed
+
+
+def _date_of(run: Site | DrawnRun, plan: ShipmentPlan, number: int, state: FieldState | None) -> tuple[float, int]:
+    return draw_date(run, plan) if state is None else _draw_date_after(run, plan, number, state)
 
 
 def shipment(site: Site, board: Board, plan: ShipmentPlan, number: int, actor: int) -> Generator[Any, Any, Any]:
@@ -38,9 +69,7 @@ def shipment(site: Site, board: Board, plan: ShipmentPlan, number: int, actor: i
         site.shipments.came(number, site, because)
         return
     if not brought:
-        lands, missed = (
-            draw_date(site, plan) if site.plan.state is None else _draw_date_after(site, plan, number, site.plan.state)
-        )
+        lands, missed = _date_of(site, plan, number, site.plan.state)
         because = yield site.begin(SHIPMENT, max(0.0, lands - because[END]), because, actor)
         if missed and plan.again is None:
             stock.lose_shipment(number, because)
@@ -65,7 +94,7 @@ def shipment(site: Site, board: Board, plan: ShipmentPlan, number: int, actor: i
             return
 
 
-def draw_date(site: Site, plan: ShipmentPlan) -> tuple[float, int]:
+def draw_date(site: Site | DrawnRun, plan: ShipmentPlan) -> tuple[float, int]:
     """Return the hour at which a shipment comes, or is known never to, and on how many dates before it has not come."""
     comes = f"{plan.key}.comes"
     factor = next(draw_factors(site.plan.scatters[comes], site.streams, comes, ""))
@@ -73,7 +102,7 @@ def draw_date(site: Site, plan: ShipmentPlan) -> tuple[float, int]:
     return site.levels[comes] * factor + plan.put_off + missed * (plan.again or 0.0), missed
 
 
-def _draw_date_after(site: Site, plan: ShipmentPlan, number: int, state: FieldState) -> tuple[float, int]:
+def _draw_date_after(site: Site | DrawnRun, plan: ShipmentPlan, number: int, state: FieldState) -> tuple[float, int]:
     """Return the same of a shipment that has not come by the moment at which the run begins, and of which nothing else is known.
 
     Its date is one of those after the moment, as likely as they were from the start: those before it are drawn anew. One that

@@ -14,7 +14,8 @@ from simulation.present.words.trial_words import list_looks
 from simulation.questions.sensitivity.input_words import input_name
 from simulation.questions.sensitivity.picture import describe_sensitivity, draw_sensitivity
 from simulation.questions.sensitivity.record import sensitivity_record
-from simulation.questions.sensitivity.sentences import change_digits, conclusion, measurable_bars, sensitivity_lines
+from simulation.questions.sensitivity.sentences import at_end, change_digits, conclusion, measurable_bars, sensitivity_lines
+from simulation.questions.sensitivity.shipment_luck import ShipmentLuck
 from simulation.questions.sensitivity.study import SMALL
 from simulation.stats.quantiles import SAMPLING_ERROR_ONLY
 from simulation.study.calendar import day
@@ -37,6 +38,10 @@ FIXED = (
     "Each input in turn is known from the first day to be at its low end (P10: one chance in ten of being lower) or at its high "
     "end (P90: one in ten of being higher), and keeps its task-to-task variation; all else is drawn the same, run by run. "
     "What is known no longer spreads the ready date: the 80 % date gains by that at both ends."
+)
+FIXED_SHIPMENT = (
+    "A shipment has no low or high end: it comes on its first date in every run, or misses it in every run. Whether it comes on "
+    "a later one is drawn as before."
 )
 #: How rank correlations are written.
 _RANK = ChangeFormat("", 1.0, 2, True)
@@ -182,7 +187,8 @@ def _bar_rows(result: SensitivityResult, bar: Bar) -> list[tuple[str, ...]]:
     rows: list[tuple[str, ...]] = [(input_name(bar.input), "", "swing", *plain.cells(bar.swing))]
     for name, end in (("low end", bar.low), ("high end", bar.high)):
         cells = (cell for change in _quantiles(end) for cell in digits.cells(change))
-        rows.append((f"  {name}: {end.trial.name}", *cells))
+        label = end.trial.name if isinstance(bar.input, ShipmentLuck) else f"{name}: {end.trial.name}"
+        rows.append((f"  {label}", *cells))
     return rows
 
 
@@ -200,11 +206,17 @@ def _short_bar_notes(result: SensitivityResult) -> list[str]:
 def bar_notes(result: SensitivityResult) -> list[str]:
     """Return what was fixed, what is not shown, and what to expect of so many changes."""
     notes, bars = [FIXED], measurable_bars(result)
+    if any(isinstance(bar.input, ShipmentLuck) for bar in bars):
+        notes.append(FIXED_SHIPMENT)
     left = [bar.input.name for bar in result.bars or () if bar not in bars]
     if left:
         notes.append(f"Not shown, no measurable swing of P80: {', '.join(left)}.")
     tried = {bar.input.name for bar in result.bars or ()}
-    others = [row for row in result.rows if row.input.name not in tried]
+    unfixable = [row for row in result.rows if isinstance(row.input, ShipmentLuck) and not row.input.can_be_fixed]
+    if unfixable:
+        names = ", ".join(input_name(row.input) for row in unfixable)
+        notes.append(f"Not among these changes, though it differs from run to run: {names}. Its share stands below.")
+    others = [row for row in result.rows if row.input.name not in tried and row not in unfixable]
     if others and not result.stopped:
         names = ", ".join(row.input.name for row in others)
         limits = [abs(end) for row in others for end in (row.moves.low, row.moves.high) if end is not None]
@@ -241,10 +253,8 @@ def on_time_notes(result: SensitivityResult) -> list[str]:
         f"measurable effect are left out. {SAMPLING_ERROR_ONLY}"
     ]
     for bar in measurable_bars(result)[:3] if any(bar.measurable for bar in result.bars or ()) else ():
-        ends = " and ".join(
-            f"{_points(end)} at its {name} end ({end.trial.name})" for name, end in (("low", bar.low), ("high", bar.high))
-        )
-        notes.insert(len(notes) - 1, f"If it were known {input_name(bar.input)}, the chance would change by {ends}.")
+        ends = " and ".join(f"{_points(end)} {at_end(end, name)}" for name, end in (("low", bar.low), ("high", bar.high)))
+        notes.insert(len(notes) - 1, f"The chance changes with {input_name(bar.input)}: by {ends}.")
     return notes
 
 

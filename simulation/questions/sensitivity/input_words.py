@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from simulation.questions.sensitivity.shipment_luck import ShipmentLuck
+
 if TYPE_CHECKING:
     from simulation.questions.sensitivity.level_inputs import LevelInput
+    from simulation.questions.sensitivity.shipment_luck import Input
 
 _TIME, _SHARE = "the longer it takes", "the larger it is"
 #: Key without the name of its block -> (how its words begin, how they go on, what more of it is).
@@ -81,13 +84,15 @@ _WORDS = {
 }
 
 
-def input_name(level: LevelInput) -> str:
+def input_name(level: Input) -> str:
     """Return an input in words with its key in brackets; of several that move as one, the name that they share."""
     return f"{input_in_words(level)} ({level.name})"
 
 
-def input_in_words(level: LevelInput) -> str:
+def input_in_words(level: Input) -> str:
     """Return an input in words alone."""
+    if isinstance(level, ShipmentLuck):
+        return level.words
     return join_words([_words(key, level.taken_up)[:2] for key in level.keys])
 
 

@@ -11,6 +11,7 @@ from simulation.present.pictures.figure import GREY, INK, LARGE, PLAIN, SMALL, T
 from simulation.present.words import wording
 from simulation.questions.sensitivity.input_words import input_name
 from simulation.questions.sensitivity.sentences import conclusion, measurable_bars, sensitivity_lines
+from simulation.questions.sensitivity.shipment_luck import ShipmentLuck
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-    from simulation.questions.sensitivity.level_inputs import LevelInput
+    from simulation.questions.sensitivity.shipment_luck import Input
     from simulation.questions.sensitivity.study import SensitivityResult
     from simulation.questions.sensitivity.tornado import Bar, End
     from simulation.stats.first_order import RankCorrelation, Share
@@ -66,7 +67,7 @@ def _is_known(bar: Bar) -> bool:
     return bar.low.against.p80.value is not None and bar.high.against.p80.value is not None
 
 
-def _lined_axes(figure: Figure, box: tuple[float, float, float, float], inputs: Sequence[LevelInput], named: bool = True) -> Axes:
+def _lined_axes(figure: Figure, box: tuple[float, float, float, float], inputs: Sequence[Input], named: bool = True) -> Axes:
     """Return axes in a box of inches with a line for each input, the first one at the top."""
     axes = axes_at(figure, *box)
     axes.set_ylim(max(len(inputs), 1) - 0.5, -0.5)
@@ -116,9 +117,11 @@ def _draw_end(axes: Axes, end: End, line: float, hatched: bool) -> None:
         axes.plot(interval, [line, line], color=INK, linewidth=1.2, zorder=4, marker="|", markersize=5)
     outward = 1 if value >= 0 else -1
     far = max((value, *interval), key=lambda at: outward * at)
-    label = end.trial.name if len(end.trial.name) <= _LONGEST else f"{end.trial.name[:_LONGEST].rpartition(',')[0]}, …"
+    label = end.trial.name
+    if len(label) > _LONGEST and "," in label:
+        label = f"{label[:_LONGEST].rpartition(',')[0]}, …"
     axes.annotate(
-        f"{'P10' if hatched else 'P90'}: {label}",
+        label if isinstance(end.trial.input, ShipmentLuck) else f"{'P10' if hatched else 'P90'}: {label}",
         (far, line),
         xytext=(5 * outward, 0),
         textcoords="offset points",

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from simulation.present.words import wording
 from simulation.present.words.change_format import INTERVAL, ChangeFormat, as_it_is, whole
 from simulation.questions.sensitivity.input_words import input_in_words, input_name, more_of
+from simulation.questions.sensitivity.shipment_luck import ShipmentLuck
 from simulation.stats.first_order import LEAST
 
 if TYPE_CHECKING:
@@ -16,7 +17,6 @@ if TYPE_CHECKING:
 
 #: Inputs that sentences name.
 _NAMED = 3
-NO_OTHER = "No other input has an effect that these runs can detect."
 
 
 def sensitivity_lines(result: SensitivityResult) -> list[str]:
@@ -45,9 +45,13 @@ def conclusion(result: SensitivityResult) -> str:
     """Return what the picture shows, as its title."""
     if result.bars:
         first = measurable_bars(result)[0]
-        return f"Moves the 80 % date most: {input_in_words(first.input)}" if first.measurable else "No input moves the 80 % date"
+        if not first.measurable:
+            return "No input's effect on the 80 % date shows"
+        most = "Among what matters most" if _bars_close(result) else "Matters most"
+        return f"{most} to the 80 % date: {input_in_words(first.input)}"
     if result.measurable_rows:
-        return f"The biggest unknown: {input_in_words(result.measurable_rows[0].input)}"
+        biggest = "One of the biggest unknowns" if result.beside else "The biggest unknown"
+        return f"{biggest}: {input_in_words(result.measurable_rows[0].input)}"
     return "No input has a measurable effect"
 
 
@@ -71,12 +75,13 @@ def _tornado_lines(result: SensitivityResult) -> list[str]:
         return [f"No input, fixed at its low or at its high end, moves the 80 % date by anything that {runs} of each can detect."]
     digits = change_digits(result)
     ends = ((first.low, "low"), (first.high, "high"))
-    moved = ", ".join(f"{_moved(end, digits)} at its {name} end ({end.trial.name})" for end, name in ends)
-    lines = [f"Knowing {input_name(first.input)} today would move the 80 % date most: {moved}."]
+    moved = ", ".join(f"{_moved(end, digits)} {at_end(end, name)}" for end, name in ends)
+    matters = "is among what matters most" if _bars_close(result) else "matters most"
+    lines = [f"{wording.capitalised(input_name(first.input))} {matters} to the 80 % date: {moved}."]
     if first.swing.value is not None:
         plain = ChangeFormat(digits.name, digits.size, digits.places)
         intervals = [
-            f"at its {name} end {plain.in_brackets(end.against.p80, turned=True)}"
+            f"{at_end(end, name, False)} {plain.in_brackets(end.against.p80, turned=True)}"
             for end, name in ends
             if end.against.p80.measurable
         ]
@@ -90,11 +95,24 @@ def _tornado_lines(result: SensitivityResult) -> list[str]:
     more = len(others) - len(named)
     if named:
         lines.append(f"Next: {'; '.join(named)}{f'; {more} more in the table' if more else ''}.")
-        if first.swing.low is not None and others[0].span >= first.swing.low:
+        if _bars_close(result):
             lines.append("Too close to tell which of the first two moves it farther.")
     if not more and len(others) + 1 < len(result.bars or ()):
-        lines.append("No other input moves the 80 % date by anything that these runs can detect.")
+        lines.append("No other input's effect on the 80 % date shows in these runs.")
     return lines
+
+
+def _bars_close(result: SensitivityResult) -> bool:
+    """Return whether the second swing reaches into the interval of the first."""
+    first, *others = measurable_bars(result)
+    return bool(others) and first.swing.low is not None and others[0].span >= first.swing.low
+
+
+def at_end(end: End, name: str, full: bool = True) -> str:
+    """Return where an input is known to be, as the end of a sentence; `full` with its value."""
+    if isinstance(end.trial.input, ShipmentLuck):
+        return f"if {end.trial.name}"
+    return f"at its {name} end ({end.trial.name})" if full else f"at its {name} end"
 
 
 def _moved(end: End, digits: ChangeFormat) -> str:
@@ -115,6 +133,9 @@ def _spread_lines(result: SensitivityResult) -> list[str]:
     name, way = input_name(first.input), _way(first)
     if first.share is None or not first.share.measurable:
         return [f"By rank correlation {name} goes most with late runs{way}.", *_why_no_shares(result)]
+    if result.beside:
+        close = f"{input_name(result.beside[0])} comes too close to tell which explains more"
+        return [f"Of the spread of the ready date, {name} alone explains {_share_of(first)}{way}; {close}."]
     return [f"Of the spread of the ready date, {name} alone explains most: {_share_of(first)}{way}."]
 
 
@@ -122,12 +143,12 @@ def _unknown_lines(result: SensitivityResult) -> list[str]:
     """Return which unknown matters most by the runs of the forecast alone, and what comes next."""
     if not result.measurable_rows:
         runs = wording.counted(result.runs, "run")
-        return [f"No input has an effect on the ready date that {runs} can detect.", *_why_no_shares(result)]
+        return [f"No input's effect on the ready date shows in these {runs}.", *_why_no_shares(result)]
     first, *others = result.measurable_rows
     shared = first.share is not None and first.share.measurable
     alone = f"it alone explains {whole(first.share.value)} of the spread of the ready date" if shared and first.share else ""
     way = _way(first).removeprefix("; ")
-    lines = [f"The biggest unknown is {input_name(first.input)}: {'; '.join(part for part in (alone, way) if part)}."]
+    lines = [f"{_biggest(result)}: {'; '.join(part for part in (alone, way) if part)}."]
     if shared and first.share:
         lines.append(f"That share lies between {100 * first.share.low:.0f} and {100 * first.share.high:.0f} % ({INTERVAL}).")
     lines += _why_no_shares(result)
@@ -135,11 +156,21 @@ def _unknown_lines(result: SensitivityResult) -> list[str]:
     more = len(others) - len(named)
     if named:
         lines.append(f"Next: {'; '.join(map(_next, named))}{f'; {more} more in the table' if more else ''}.")
-        if _close(first, others[0]):
-            lines.append("Too close to tell which of the first two explains more.")
     if not more and len(others) + 1 < len(result.rows):
-        lines.append(NO_OTHER)
+        lines.append(f"No other input's effect shows in these {wording.counted(result.runs, 'run')}.")
     return lines
+
+
+def _biggest(result: SensitivityResult) -> str:
+    """Return which unknown is the biggest, or with which others it may be that."""
+    name = input_name(result.measurable_rows[0].input)
+    if not result.beside:
+        return f"The biggest unknown is {name}"
+    measurable = [row.input for row in result.measurable_rows if row.input in result.beside]
+    if not measurable:
+        return f"The biggest unknown that shows in {wording.counted(result.runs, 'run')} is {name}"
+    more = f" and {len(measurable) - 1} more" if len(measurable) > 1 else ""
+    return f"One of the biggest unknowns, with {input_in_words(measurable[0])}{more}, is {name}"
 
 
 def _why_no_shares(result: SensitivityResult) -> list[str]:
@@ -158,7 +189,11 @@ def _share_of(row: SensitivityRow) -> str:
 def _way(row: SensitivityRow) -> str:
     """Return which way an input works, as the end of a sentence; nothing where that is not measurable."""
     direction = direction_of(row)
-    return f"; {more_of(row.input)}, the {direction} the field is ready" if direction else ""
+    if not direction:
+        return ""
+    if isinstance(row.input, ShipmentLuck):
+        return f"; where it does not, the field is ready {direction}"
+    return f"; {more_of(row.input)}, the {direction} the field is ready"
 
 
 def direction_of(row: SensitivityRow) -> str:
@@ -172,9 +207,3 @@ def _next(row: SensitivityRow) -> str:
     if row.share is not None and row.share.measurable:
         return f"{input_name(row.input)}, {whole(row.share.value)}"
     return f"{input_name(row.input)}, by rank correlation only"
-
-
-def _close(first: SensitivityRow, second: SensitivityRow) -> bool:
-    """Return whether the second's share lies within the interval of the first's, both measurable."""
-    shares = [row.share for row in (first, second) if row.share is not None and row.share.measurable]
-    return len(shares) == 2 and shares[1].value >= shares[0].low

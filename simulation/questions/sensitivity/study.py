@@ -11,7 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from simulation.questions.sensitivity.level_inputs import LevelInput, list_inputs, partly_shared
+from simulation.questions.sensitivity.level_inputs import list_inputs, partly_shared
+from simulation.questions.sensitivity.shipment_luck import Input, ShipmentLuck, list_shipment_luck, values_of
 from simulation.questions.sensitivity.tornado import FEWEST_BARS, MOST_BARS, Bar, FixedLevel, fix_levels, make_bars
 from simulation.stats.chances import Chance, estimate_chance
 from simulation.stats.first_order import (
@@ -22,6 +23,7 @@ from simulation.stats.first_order import (
     least_measurable,
     rank_correlation,
     runs_to_detect,
+    told_apart,
 )
 from simulation.stats.level_regression import estimate_swings
 from simulation.stats.paired_difference import UNKNOWN, Difference
@@ -50,7 +52,7 @@ class SensitivityRow:
 
     Attributes
     ----------
-    input : LevelInput
+    input : Input
     share : Share or None
         Of the spread of readiness that it explains alone; None with fewer than `LEAST` runs, or without a spread.
     rank : RankCorrelation or None
@@ -62,7 +64,7 @@ class SensitivityRow:
         without a deadline.
     """
 
-    input: LevelInput
+    input: Input
     share: Share | None
     rank: RankCorrelation | None
     moves: Difference
@@ -102,6 +104,8 @@ class SensitivityResult(CurrentPlanResult):
         The smallest share that so many runs can detect.
     runs_for_small : int
         Runs that detect a share of `SMALL`.
+    beside : tuple of Input
+        Inputs whose effect on the spread these runs cannot tell from that of the first measurable one, the largest first.
     bars : tuple of Bar or None
         The tornado: the longest bar first, those measurable before others; None where it was not asked for.
     """
@@ -113,6 +117,7 @@ class SensitivityResult(CurrentPlanResult):
     explained: float | None
     smallest_measurable: float | None
     runs_for_small: int
+    beside: tuple[Input, ...]
     bars: tuple[Bar, ...] | None
 
     @property
@@ -175,10 +180,11 @@ def _fixed_input(level: FixedLevel) -> object:
     return level.input.keys
 
 
-def _choose_inputs(result: SensitivityResult) -> list[LevelInput]:
+def _choose_inputs(result: SensitivityResult) -> list[Input]:
     """Return the inputs that matter by the runs that are there, those that move readiness furthest first; a few in any case."""
     matter = [row for row in result.rows if row.measurable or row.moves.measurable]
-    first = sorted(result.rows, key=lambda row: (row in matter, abs(row.moves.value or 0.0)), reverse=True)
+    rows = [row for row in result.rows if not isinstance(row.input, ShipmentLuck) or row.input.can_be_fixed]
+    first = sorted(rows, key=lambda row: (row in matter, abs(row.moves.value or 0.0)), reverse=True)
     unknown = any(row.moves.value is None for row in result.rows)  # too few runs to say which matter
     return [row.input for row in first[: MOST_BARS if unknown else min(MOST_BARS, max(FEWEST_BARS, len(matter)))]]
 
@@ -205,36 +211,46 @@ def read_sensitivity(
     if runs.empty:
         raise NothingFinished("stopped before the first run was done")
     plan = compile_plan(scenario)
-    inputs = list_inputs(scenario, plan)
+    levels = list_inputs(scenario, plan)
+    inputs: tuple[Input, ...] = (*levels, *list_shipment_luck(scenario, plan))
     outcome = summarise_outcome("current plan", scenario, runs, deadline)
     unfinished = sum(math.isinf(hour) for hour in outcome.hours)
     shares: Sequence[Share | None] = [None] * len(inputs)
     hours = np.minimum(outcome.hours, scenario.horizon)
-    levels = np.array([runs[level.column] for level in inputs], dtype=float).T
+    drawn = values_of(inputs, runs, plan, seed)
+    values = np.array(drawn).T
     enough = bool(inputs) and len(hours) >= LEAST and hours.max() > hours.min()
     if enough:
-        shares = first_order(levels, hours)
+        shares = first_order(values, hours)
     met = None if deadline is None else [on_time(hour, deadline) for hour in outcome.hours]
     moves = [UNKNOWN] * len(inputs)
     if inputs:
-        moves = estimate_swings(levels, hours)
+        moves = estimate_swings(values, hours)
     rows = []
-    for level, share, moved in zip(inputs, shares, moves, strict=True):
-        values = runs[level.column].tolist()
-        thirds = None if met is None else _thirds(values, met)
-        rows.append(SensitivityRow(level, share, rank_correlation(values, outcome.hours, len(inputs)), moved, thirds))
-    names = {key for level in inputs for key in level.keys}
+    for each, column, share, moved in zip(inputs, drawn, shares, moves, strict=True):
+        known = column.tolist()
+        # Of a shipment nobody would look for a third: it comes on its first date or does not.
+        thirds = None if met is None or isinstance(each, ShipmentLuck) else _thirds(known, met)
+        rows.append(SensitivityRow(each, share, rank_correlation(known, outcome.hours, len(inputs)), moved, thirds))
+    order = sorted(range(len(rows)), key=lambda number: importance(rows[number]), reverse=True)
+    beside: tuple[Input, ...] = ()
+    if len(rows) > 1 and rows[order[0]].measurable:
+        told = told_apart(values[:, order], hours if enough else np.array(outcome.hours), enough)
+        beside = tuple(rows[number].input for number, apart in zip(order[1:], told, strict=True) if not apart)
+    rows = [rows[number] for number in order]
+    names = {key for level in levels for key in level.keys}
     return SensitivityResult(
         outcome=outcome,
         seed=seed,
         asked=asked,
         unfinished=unfinished,
-        rows=tuple(sorted(rows, key=importance, reverse=True)),
+        rows=tuple(rows),
         constant=len(plan.levels) - len(names),
-        partly_shared=partly_shared(inputs),
+        partly_shared=partly_shared(levels),
         explained=math.fsum(share.value for share in shares if share is not None) if enough else None,
         smallest_measurable=least_measurable(len(hours), len(inputs)) if enough else None,
         runs_for_small=runs_to_detect(SMALL, max(1, len(inputs))),
+        beside=beside,
         bars=None,
         looks=(),
         manifest=None,

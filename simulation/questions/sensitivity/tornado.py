@@ -14,6 +14,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from simulation.questions.sensitivity.level_inputs import HIGH, LOW, LevelInput
+from simulation.questions.sensitivity.shipment_luck import Input, ShipmentLuck
 from simulation.stats.group_sequential import look_confidences
 from simulation.stats.paired_difference import Difference, difference_of_quantiles
 from simulation.study.changes.trials import TrialRow, TrialsResult
@@ -34,14 +35,14 @@ class FixedLevel:
     ----------
     name : str
         What it is fixed at, in the planner's units.
-    input : LevelInput
+    input : Input
     changes : tuple of Change
     scenario : Scenario
         With the changes in it.
     """
 
     name: str
-    input: LevelInput
+    input: Input
     changes: tuple[Change, ...]
     scenario: Scenario
 
@@ -56,13 +57,13 @@ class Bar:
 
     Attributes
     ----------
-    input : LevelInput
+    input : Input
     low, high : End
     swing : Difference
         From the earliest P80 to the latest of three: as it is, and at either end. Unknown if one of them is.
     """
 
-    input: LevelInput
+    input: Input
     low: End
     high: End
     swing: Difference
@@ -82,7 +83,7 @@ class Bar:
         return self.swing.value is None or (ends and self.swing.measurable)
 
 
-def fix_levels(scenario: Scenario, inputs: Sequence[LevelInput]) -> list[FixedLevel]:
+def fix_levels(scenario: Scenario, inputs: Sequence[Input]) -> list[FixedLevel]:
     """Return two trials for each input, in turn: with it fixed at its P10, and at its P90.
 
     Raises
@@ -93,9 +94,12 @@ def fix_levels(scenario: Scenario, inputs: Sequence[LevelInput]) -> list[FixedLe
     return [_fix(scenario, level, share) for level in inputs for share in (LOW, HIGH)]
 
 
-def _fix(scenario: Scenario, level: LevelInput, share: float) -> FixedLevel:
+def _fix(scenario: Scenario, level: Input, share: float) -> FixedLevel:
     from simulation.scenario import vary
 
+    if isinstance(level, ShipmentLuck):
+        known = level.fixed_at(scenario, share)
+        return FixedLevel(level.label(share), level, known, vary(scenario, known))
     values = level.at(share)
     changes = level.fixed_at(values)
     varied = vary(scenario, changes)

@@ -3,7 +3,7 @@
 import pytest
 from scenarios import SHORT, make_scenario
 
-from simulation.construction import compile_plan, simulate, tell_log
+from simulation.construction import compile_plan, dates_missed, simulate, tell_log
 from simulation.construction.plan.steps import END, KIND, SHIPMENT
 from simulation.scenario import Change, LogError, SiteLog, begin_by, vary
 
@@ -33,6 +33,14 @@ def test_one_that_missed_its_date_comes_on_the_next_with_its_chance_and_on_none_
     assert set(hours) <= {30.0 + 48.0 * date for date in range(1, 12)}
     assert sum(hour == 78.0 for hour in hours) / 300 == pytest.approx(0.6, abs=3 * (0.24 / 300) ** 0.5)
     assert sum(hour == 126.0 for hour in hours) / 300 == pytest.approx(0.24, abs=3 * (0.18 / 300) ** 0.5)
+
+
+@pytest.mark.parametrize("scenario", [field(chance=0.6, again="48 h"), begun(chance=0.6, again="48 h")])
+def test_how_many_dates_it_missed_is_known_without_the_run(scenario):
+    plan = compile_plan(scenario)
+    missed = [dates_missed(plan, number, plan.seed)["supply.shipments.1"] for number in range(30)]
+    assert [30.0 + 48.0 * count for count in missed] == lands(scenario, 30)
+    assert len(set(missed)) > 1
 
 
 def test_an_uncertain_date_that_is_not_over_stays_as_it_was_drawn_and_one_that_is_over_becomes_one_of_the_others():

@@ -115,12 +115,12 @@ def test_rows_stand_once_in_the_full_form_the_short_ones_first():
 
 def test_the_headline_names_input_ends_and_changes_and_the_lines_their_intervals(fixed):
     headline, *lines = sensitivity_lines(fixed)
-    assert headline.startswith(f"Knowing {CREWS} today would move the 80 % date most: ")
+    assert headline.startswith(f"H{CREWS[1:]} matters most to the 80 % date: ")
     assert "earlier at its low end (1 h, 1 h), " in headline
     assert headline.endswith("later at its high end (3 h, 3 h).")
     assert len(headline) <= 230
     assert f"the date swings by {fixed.bars[0].span / 24:.2f} days: at its low end 95 % interval" in lines[0]
-    assert "No other input moves the 80 % date by anything that these runs can detect." in lines
+    assert "No other input's effect on the 80 % date shows in these runs." in lines
     assert any(line.startswith(f"Of the spread of the ready date, {CREWS} alone explains most: ") for line in lines)
     assert any(line.endswith("the longer it takes, the later the field is ready.") for line in lines)
     assert "laying.connect" not in " ".join(lines)
@@ -162,7 +162,7 @@ def test_nothing_is_claimed_where_nothing_is_measurable():
     scenario = summing(place=PLACE, starter=PLACE)
     luck = np.random.default_rng(9)
     none = invented(scenario, 200, lambda x: 100 + luck.standard_normal(len(x)))
-    assert sensitivity_lines(none)[0] == "No input has an effect on the ready date that 200 runs can detect."
+    assert sensitivity_lines(none)[0] == "No input's effect on the ready date shows in these 200 runs."
     same = invented(scenario, 200, lambda x: np.full(len(x), 50.0))
     assert sensitivity_lines(same)[1] == "All runs are ready at the same hour, so there is no spread to explain."
     few = invented(scenario, 30, lambda x: 100 + x[:, 0])
@@ -170,7 +170,7 @@ def test_nothing_is_claimed_where_nothing_is_measurable():
         "The biggest unknown is how long it takes to place and seat a mat (laying.place): "
         "the longer it takes, the later the field is ready.",
         "With fewer than 100 runs the size of an effect cannot be given.",
-        "No other input has an effect that these runs can detect.",
+        "No other input's effect shows in these 30 runs.",
     ]
     fixed = sensitivity(summing(), RunContext(runs=3, workers=1))
     assert sensitivity_lines(fixed)[0].startswith("Every input has a fixed value, so there is nothing to rank")
@@ -221,7 +221,7 @@ def test_the_tornado_bears_the_inputs_at_either_end_its_conclusion_and_its_cauti
     figure = drawn(draw_sensitivity, fixed)
     assert_readable(figure)
     text = flat(text_of(figure))
-    title = "Moves the 80 % date most: how long it takes to pick up a mat and to place and seat a mat"
+    title = "Matters most to the 80 % date: how long it takes to pick up a mat and to place and seat a mat"
     ends = ("P10: 1 h, 1 h", "P90: 3 h, 3 h", "known to be at its low end", "change of the 80 % date, days")
     for words in (title, *ends, "sampling error only", "1 input without a measurable swing not drawn"):
         assert words in text
@@ -271,11 +271,21 @@ def test_headline_tables_and_picture_stand_in_one_order(fixed):
     assert [mark.get_text() for mark in axes.texts][:2] == ["P10: 1 h, 1 h", "P90: 3 h, 3 h"]
 
 
+def test_an_input_that_cannot_be_told_from_the_next_is_one_of_the_biggest_unknowns():
+    both = invented(summing(place=PLACE, starter=PLACE), 80, lambda x: 100 + x[:, 0] + 0.9 * x[:, 1])
+    first, second = (row.input for row in both.rows)
+    assert both.beside == (second,)
+    said = f"One of the biggest unknowns, with {input_in_words(second)}, is {input_name(first)}: the longer"
+    assert sensitivity_lines(both)[0].startswith(said)
+    clear = invented(summing(place=PLACE, starter=PLACE), 80, lambda x: 100 + x[:, 0] + 0.3 * x[:, 1])
+    assert sensitivity_lines(clear)[0].startswith("The biggest unknown is ") and not clear.beside
+
+
 def test_no_input_is_named_where_few_runs_detect_none():
     luck = np.random.default_rng(4)
     result = invented(summing(place=PLACE, starter=PLACE), 40, lambda x: 100 + luck.standard_normal(len(x)), "4 day")
     said = " ".join(sensitivity_lines(result))
-    assert said.startswith("No input has an effect on the ready date that 40 runs can detect. With fewer than 100 runs")
+    assert said.startswith("No input's effect on the ready date shows in these 40 runs. With fewer than 100 runs")
     assert "laying." not in said
     assert "of 40 runs (95 % interval" in said
 
