@@ -252,6 +252,9 @@ def on_time_notes(result: SensitivityResult) -> list[str]:
         "Thirds of the runs: those in which the input came out lowest, and highest, with their 95 % interval. Inputs without a "
         f"measurable effect are left out. {SAMPLING_ERROR_ONLY}"
     ]
+    lucks = [input_name(row.input) for row in result.rows if isinstance(row.input, ShipmentLuck)]
+    if lucks:
+        notes.insert(0, f"Not in this table, since they have no thirds: {', '.join(lucks)}.")
     for bar in measurable_bars(result)[:3] if any(bar.measurable for bar in result.bars or ()) else ():
         ends = " and ".join(f"{_points(end)} {at_end(end, name)}" for name, end in (("low", bar.low), ("high", bar.high)))
         notes.insert(len(notes) - 1, f"The chance changes with {input_name(bar.input)}: by {ends}.")

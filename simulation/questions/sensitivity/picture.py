@@ -117,11 +117,12 @@ def _draw_end(axes: Axes, end: End, line: float, hatched: bool) -> None:
         axes.plot(interval, [line, line], color=INK, linewidth=1.2, zorder=4, marker="|", markersize=5)
     outward = 1 if value >= 0 else -1
     far = max((value, *interval), key=lambda at: outward * at)
-    label = end.trial.name
-    if len(label) > _LONGEST and "," in label:
-        label = f"{label[:_LONGEST].rpartition(',')[0]}, …"
+    label = end.trial.name if len(end.trial.name) <= _LONGEST else f"{end.trial.name[:_LONGEST].rpartition(',')[0]}, …"
+    label = f"{'P10' if hatched else 'P90'}: {label}"
+    if isinstance(end.trial.input, ShipmentLuck):  # beside its name, which begins with "whether"
+        label = "it does" if hatched else "it does not"
     axes.annotate(
-        label if isinstance(end.trial.input, ShipmentLuck) else f"{'P10' if hatched else 'P90'}: {label}",
+        label,
         (far, line),
         xytext=(5 * outward, 0),
         textcoords="offset points",

@@ -132,11 +132,16 @@ def _spread_lines(result: SensitivityResult) -> list[str]:
     first = result.measurable_rows[0]
     name, way = input_name(first.input), _way(first)
     if first.share is None or not first.share.measurable:
-        return [f"By rank correlation {name} goes most with late runs{way}.", *_why_no_shares(result)]
+        most = "goes with late runs" if result.beside else "goes most with late runs"
+        return [f"By rank correlation {name} {most}{way}{_too_close(result)}.", *_why_no_shares(result)]
     if result.beside:
-        close = f"{input_name(result.beside[0])} comes too close to tell which explains more"
-        return [f"Of the spread of the ready date, {name} alone explains {_share_of(first)}{way}; {close}."]
+        return [f"Of the spread of the ready date, {name} alone explains {_share_of(first)}{way}{_too_close(result)}."]
     return [f"Of the spread of the ready date, {name} alone explains most: {_share_of(first)}{way}."]
+
+
+def _too_close(result: SensitivityResult) -> str:
+    """Return which input cannot be told from the first one, as the end of a sentence."""
+    return f"; too close to tell from {input_name(result.beside[0])}" if result.beside else ""
 
 
 def _unknown_lines(result: SensitivityResult) -> list[str]:

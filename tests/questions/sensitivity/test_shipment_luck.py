@@ -5,9 +5,11 @@ import json
 import numpy as np
 import pytest
 from scenarios import SHORT, make_scenario, parse_scenario
+from words_on_pictures import assert_readable, drawn, text_of
 
 from simulation.present.renderers.record import answer_record, as_json
 from simulation.questions.sensitivity.answer import bar_notes, sensitivity_answer
+from simulation.questions.sensitivity.picture import draw_sensitivity
 from simulation.questions.sensitivity.sentences import conclusion, sensitivity_lines
 from simulation.questions.sensitivity.study import sensitivity
 from simulation.replicate import do_runs
@@ -53,6 +55,9 @@ def test_a_bar_shows_what_it_changes_to_come_on_the_first_date_and_to_miss_it():
     assert "days earlier if it comes on its first date, " in headline
     assert conclusion(result) == "Matters most to the 80 % date: whether shipment barge comes on its first date"
     assert any(note.startswith("A shipment has no low or high end") for note in bar_notes(result))
+    figure = drawn(draw_sensitivity, result)
+    assert_readable(figure)
+    assert "it does not" in text_of(figure)
     found = json.loads(as_json(answer_record(sensitivity_answer(result))))["answer"]["tornado"][0]
     assert found["at_p10"]["known_to_be"] == "it comes on its first date"
 
