@@ -16,7 +16,7 @@ METHOD = "exact (Clopper-Pearson)"
 METHOD_OF_CUBES = "exact (Clopper-Pearson) with the effective number of runs in hypercubes (Korn-Graubard)"
 #: That of a chance told by a change: no run of the plan was counted, so no interval of a count is its own.
 METHOD_OF_CHANGE = (
-    "exact (Clopper-Pearson) of the plan's own runs, moved to the chance that another plan's runs and the change give"
+    "exact (Clopper-Pearson) of the plan's own runs, and the same beside the chance that another plan's runs and the change give"
 )
 #: Instead of it where there is none.
 TOO_FEW_CUBES = "none: fewer than two whole hypercubes"

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from simulation.stats.around_quantile import difference_around_quantile
-from simulation.stats.chances import METHOD_OF_CHANGE
 from simulation.stats.paired_difference import (
     UNKNOWN,
     Difference,
@@ -16,7 +15,7 @@ from simulation.stats.paired_difference import (
     difference_of_quantiles,
     measured,
 )
-from simulation.stats.quantiles import CONFIDENCE, QuantileEstimate, estimate, order_statistic, rank_of_share
+from simulation.stats.quantiles import CONFIDENCE, QuantileEstimate, estimate, order_statistic
 from simulation.study.deadline import Deadline, deadline_chance, on_time
 from simulation.study.hours_on_shift import find_hours_on_shift
 from simulation.study.people import count_people
@@ -31,8 +30,6 @@ if TYPE_CHECKING:
 
 #: Two plans are alike whose P80 differ by less than this part of a shift: nobody commits to half of one. Planning value.
 MARGIN = 0.5
-#: Hours, or shares, that two sums of the same numbers may be apart.
-_ROUNDING = 1e-9
 
 
 @dataclass(frozen=True)
@@ -54,7 +51,9 @@ class Outcome:
     by_change : int
         Runs that say what it changes, where its quantiles and its chance are those of another plan and that change; else 0.
     read_from : tuple of float
-        The hours that its quantiles and its chance are read from, earliest first, where it is told by a change; else none.
+        The hours that its quantiles are read from, earliest first, where they are told by a change; else none.
+    paired : tuple of float
+        Readiness of the reference in the runs of the same luck, in order of run, where its chance is told by a change; else none.
     """
 
     name: str
@@ -66,11 +65,12 @@ class Outcome:
     chance: Chance | None
     by_change: int = 0
     read_from: tuple[float, ...] = ()
+    paired: tuple[float, ...] = ()
 
     @property
     def p90(self) -> QuantileEstimate:
         """Hours from the start."""
-        return _read_quantile(self.hours, self.read_from, 0.9) if self.read_from else estimate(self.hours, 0.9)
+        return read_quantile(self.hours, self.read_from, 0.9) if self.read_from else estimate(self.hours, 0.9)
 
     @property
     def people(self) -> int:
@@ -155,99 +155,7 @@ def chance_against(reference: Outcome, other: Outcome, confidence: float = CONFI
     return difference_of_chances(met, then, confidence)
 
 
-def told_by_change(own: Outcome, paired: Outcome, reference: Outcome) -> Outcome:
-    """Return a plan as it is told beside a reference of more, or of other, runs: what the reference comes to, and the change.
-
-    So days, changes and chances on a page agree, although a plan is tried in fewer runs than the reference is read from: the
-    luck of these fewer runs, which both have, falls out (a control variate). Intervals are as wide as those of
-    its own runs.
-
-    Parameters
-    ----------
-    own, paired : Outcome
-        The plan, and the scenario as it is in runs of the same luck.
-    reference : Outcome
-        What is read elsewhere of the scenario as it is.
-
-    Returns
-    -------
-    Outcome
-        `own` itself where the reference is read from the runs that are paired, all of them, and where the change would leave P50
-        before any run of the plan is ready, or P80 after all of them: under a dry sky there is none of the rain that these runs
-        of the reference may have had too much, or too little, of.
-
-    Notes
-    -----
-    Each run of the reference is moved by what the plan changes at its rank; quantiles and chance are read from these hours alone,
-    so that P80 lies by the deadline where the chance is 80 % or more, and nowhere else.
-    """
-    both = min(len(paired.hours), len(own.hours))
-    if reference.hours == paired.hours[:both] and len(own.hours) == both:
-        return own
-    hours = _move_each_rank(reference.hours, paired.hours[:both], own.hours[:both])
-    if order_statistic(hours, 0.5) < min(own.hours[:both]) or order_statistic(hours, 0.8) > max(own.hours[:both]):
-        return own
-    p50, p80 = (_read_quantile(own.hours, hours, share) for share in (0.5, 0.8))
-    chance = own.chance
-    if chance is not None and own.deadline is not None:
-        own_chance = deadline_chance(own.deadline, hours, own.scenario.horizon).chance
-        by = own_chance.probability - chance.probability
-        low, high = (min(1.0, max(0.0, end + by)) for end in (chance.low, chance.high))
-        high = 1.0 if own_chance.at_least else high
-        chance = replace(own_chance, low=low, high=high, by_change=both, method=METHOD_OF_CHANGE)
-    return replace(own, p50=p50, p80=p80, chance=chance, by_change=both, read_from=hours)
-
-
-def tell_change(change: Against, outcome: Outcome, reference: Outcome) -> Against:
-    """Return the change of a plan that is told beside a reference of more, or of other, runs: what the two are said to differ by.
-
-    The paired runs may say something else: at the deadline they say it of another rank than the one that the deadline has among
-    all runs of the reference, and a plan that is told by its own runs is not told by the change. So an interval holds what the
-    paired runs leave open, and the same beside the number that is said.
-    """
-    chances = (of.chance.probability if of.chance is not None else math.nan for of in (outcome, reference))
-    return replace(
-        change,
-        p50=_differ_by(change.p50, outcome.p50.value - reference.p50.value),
-        p80=_differ_by(change.p80, outcome.p80.value - reference.p80.value),
-        chance=_differ_by(change.chance, next(chances) - next(chances), most=1.0),
-    )
-
-
-def _differ_by(change: Difference, value: float, most: float = math.inf) -> Difference:
-    """Return a change of this value, with an interval that holds the one it had and the same one beside this value."""
-    if change.value is None or not math.isfinite(value) or abs(by := value - change.value) < _ROUNDING:
-        return change
-    low = None if change.low is None else max(-most, min(change.low, change.low + by))
-    high = None if change.high is None else min(most, max(change.high, change.high + by))
-    return replace(change, value=value, low=low, high=high)
-
-
-def _move_each_rank(reference: Sequence[float], paired: Sequence[float], own: Sequence[float]) -> tuple[float, ...]:
-    """Return the hours of the reference, each moved by the change at its rank, earliest first.
-
-    What is said of a plan are the changes of P50 and P80. Hours of other ranks that a gap between two shifts puts on their other
-    side move up to them (Chernozhukov et al. 2010, Econometrica 78, put all in order: no worse an estimate; from memory).
-    """
-    reference, paired, own = sorted(reference), sorted(paired), sorted(own)
-
-    def move(rank: int, share: float) -> float:
-        then, now = (values[rank_of_share(len(values), share) - 1] for values in (paired, own))
-        by = reference[rank - 1] - then
-        return now + by if math.isfinite(by) else now  # what it comes to itself, where one of the other two is not known
-
-    runs = len(reference)
-    middle, late = rank_of_share(runs, 0.5), rank_of_share(runs, 0.8)
-    p80 = move(late, 0.8)
-    p50 = min(p80, move(middle, 0.5))
-    hours = [move(rank, rank / runs) for rank in range(1, runs + 1)]
-    hours[: middle - 1] = sorted(min(p50, hour) for hour in hours[: middle - 1])
-    hours[middle - 1 : late - 1] = p50, *sorted(min(p80, max(p50, hour)) for hour in hours[middle : late - 1])
-    hours[late - 1 :] = p80, *sorted(max(p80, hour) for hour in hours[late:])
-    return tuple(hours)
-
-
-def _read_quantile(own: Sequence[float], hours: Sequence[float], share: float) -> QuantileEstimate:
+def read_quantile(own: Sequence[float], hours: Sequence[float], share: float) -> QuantileEstimate:
     """Return a quantile of some hours with an interval as wide as that of a plan's own runs."""
     known, value = estimate(own, share), order_statistic(hours, share)
     by = value - known.value

@@ -89,6 +89,8 @@ def _plan(grid: PlanGrid, choice: Choice) -> dict[str, Any]:
         "change": _change(grid, row),
         "by_change": row.outcome.by_change,
         "hours": _hours(row.outcome.read_from or row.outcome.hours),
+        # What its chance by any deadline changes by: the runs of it and of the reference that have the same luck.
+        "paired": [_hours(row.outcome.paired), _hours(row.outcome.hours[: len(row.outcome.paired)])],
     }
 
 

@@ -11,6 +11,7 @@ from simulation.present.words.change_format import HOURS, chance_in_words, chang
 from simulation.questions.compare.verdicts import Verdict
 from simulation.stats.paired_difference import FEWEST
 from simulation.study.calendar import day, make_calendar
+from simulation.study.told_by_change import disagrees
 
 if TYPE_CHECKING:
     from simulation.questions.compare.study import CompareResult
@@ -85,7 +86,7 @@ def how_read(result: CompareResult, reference: str = "") -> str:
         paired = f"{min(by_change):,}{'' if min(by_change) == max(by_change) else ' or more'}"
         return (
             f"{wording.capitalised(name)} is read from {runs:,} runs. Any other plan is read as {name} plus the change between "
-            f"the two, measured in {paired} runs of both."
+            f"the two, measured in {paired} runs of both.{_contradictions(result)}"
         )
     more = {number: row.runs for number, row in enumerate(result.plans, 1) if row.runs > result.run_count}
     if not more:
@@ -93,6 +94,17 @@ def how_read(result: CompareResult, reference: str = "") -> str:
     each = ", ".join(f"{runs:,} of plan {number}" for number, runs in more.items())
     paired = f"{result.run_count:,}"
     return f"P50, P80 and chances are read from {each}, {paired} of any other. Changes use the {paired} that all have."
+
+
+def _contradictions(result: CompareResult) -> str:
+    """Return which plans have a P80 and a chance that contradict each other, because each has moved by a change of its own."""
+    apart = [row.outcome.name for row in result.plans if row.outcome.paired and disagrees(row.outcome)]
+    if not apart:
+        return ""
+    return (
+        " P80 and the chance each move by their own change: where P80 lies by the deadline and the chance is under 80 %, or the "
+        f"other way round, these runs leave open which is right ({'; '.join(apart)})."
+    )
 
 
 def count_runs(result: CompareResult) -> str:

@@ -12,10 +12,11 @@ from simulation.questions.compare.verdicts import Verdict, find_as_early, find_o
 from simulation.stats.group_sequential import look_confidences, planned_looks
 from simulation.study.calendar import Calendar, make_calendar
 from simulation.study.changes.looks import look_by_look
-from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome, tell_change, told_by_change
+from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome
 from simulation.study.people import person_hours
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, announce, check_run_count
+from simulation.study.told_by_change import tell_change, told_by_change
 
 if TYPE_CHECKING:
     from simulation.replicate.manifest import Manifest
@@ -287,8 +288,7 @@ def _compare_row(
 ) -> CompareRow:
     from simulation.field import take_off
 
-    quantities, change, verdict = take_off(other.scenario), against(reference, other, confidence), Verdict.REFERENCE
-    outcome = other
+    outcome, change, verdict = other, against(reference, other, confidence), Verdict.REFERENCE
     if other is not reference:
         verdict = judge_plan(reference, other, change, margin, screened)
         if current is not None or len(other.hours) < len(reference.hours):
@@ -296,5 +296,5 @@ def _compare_row(
             change = tell_change(change, outcome, current or reference)
     elif current is not None:
         outcome = replace(current, name=other.name)
-    mats = quantities.total("full") + quantities.total("half")
+    mats = sum(take_off(other.scenario).total(kind) for kind in ("full", "half"))
     return CompareRow(outcome, change, verdict, mats, person_hours(outcome.scenario, outcome.p50.value))

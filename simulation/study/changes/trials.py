@@ -27,10 +27,9 @@ from simulation.study.outcomes import (
     change_around_p80,
     find_margin,
     summarise_outcome,
-    tell_change,
-    told_by_change,
 )
 from simulation.study.runner import announce, check_run_count, own_runs
+from simulation.study.told_by_change import tell_change, told_by_change
 
 if TYPE_CHECKING:
     from simulation.replicate import Workshop

@@ -118,8 +118,9 @@ def test_the_chance_is_counted_for_any_deadline(browser, short_file):
         assert f"(95 % interval {100 * low:.0f} to {100 * high:.0f} %)" in said
         page.select_option("#sheet-people", "12")
         fewer = grid.plan(Choice(12, grid.as_written.start, grid.as_written.forklifts)).outcome
-        assert (len(fewer.hours), len(fewer.read_from)) == (20, 120)
-        share = sum(one <= 0.45 * 24 for one in fewer.read_from) / 120  # as written, moved by the change in runs that both have
+        assert (len(fewer.hours), len(fewer.paired)) == (20, 20)
+        # As written, and the change of the chance in runs that both have.
+        share = count / 120 + (sum(one <= 0.45 * 24 for one in fewer.hours) - sum(one <= 0.45 * 24 for one in hours[:20])) / 20
         said = page.inner_text("#sheet-chance")
         assert f"Ready by 0.5 days: {100 * share:.0f} %; as written: {100 * count / 120:.0f} %." in said  # too few for a word
         assert "The change is measured in 20 runs of both." in said

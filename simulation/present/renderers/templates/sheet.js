@@ -47,17 +47,19 @@
     return words.length ? ", " + (words.find(([end]) => share < end) || words[words.length - 1])[1] : "";
   }
 
-  // A plan of fewer runs: what the scenario as written comes to in all of its runs, and what those that both have say is changed.
+  // A plan of fewer runs: the chance of the scenario as written in all of its runs, and the change of it in those that both have.
   function byChange(plan, by) {
-    const written = ready(own.hours, by) / own.hours.length, share = ready(plan.hours, by) / plan.hours.length;
-    const said = capitalised + " by " + (by / 24).toFixed(1) + " days: " + percent(share, 0) + likelihood(share, plan.by_change);
-    return said + "; as written: " + percent(written, 0) + ". The change is measured in " + plan.by_change + " runs of both.";
+    const [before, after] = plan.paired;
+    const written = ready(own.hours, by) / own.hours.length, change = (ready(after, by) - ready(before, by)) / before.length;
+    const share = Math.min(1, Math.max(0, written + change));
+    const said = capitalised + " by " + (by / 24).toFixed(1) + " days: " + percent(share, 0) + likelihood(share, before.length);
+    return said + "; as written: " + percent(written, 0) + ". The change is measured in " + before.length + " runs of both.";
   }
 
   function onTime(plan) {
     const by = limit();
     if (!(by > 0)) return "Give a deadline to see the chance of being " + data.ready + " by it.";
-    if (plan.by_change) return byChange(plan, by);
+    if (plan.paired[0].length) return byChange(plan, by);
     const count = ready(plan.hours, by);
     const done = plan.hours.length;
     const [low, high] = data.intervals[done][count];
