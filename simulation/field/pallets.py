@@ -7,6 +7,7 @@ wrong except where the width happens to use the pallet's own mix.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -45,6 +46,23 @@ def pallets_for(full: int, half: int, mat: Mat, spares: float = 0.0) -> PalletNe
     governed_by = max(by_kind, key=lambda kind: by_kind[kind])
     pallets = by_kind[governed_by]
     return PalletNeed(pallets, governed_by, pallets * mat.pallet_full - full, pallets * mat.pallet_half - half)
+
+
+def pooled_pallets(pools: Sequence[tuple[int, int]], mat: Mat, spares: float = 0.0) -> PalletNeed:
+    """Return the pallets that cover several needs for full and half mats, each by pallets of its own.
+
+    Raises
+    ------
+    ValueError
+        As `pallets_for`.
+    """
+    needs = [pallets_for(full, half, mat, spares) for full, half in pools]
+    return PalletNeed(
+        sum(need.pallets for need in needs),
+        max(needs, key=lambda need: need.pallets).governed_by,
+        sum(need.surplus_full for need in needs),
+        sum(need.surplus_half for need in needs),
+    )
 
 
 def _cover(need: int, on_pallet: int, spares: float) -> int:

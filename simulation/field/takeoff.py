@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 
 from simulation.field.junctions import Junction, find_junctions, overlaps
 from simulation.field.loads import Loads, count_loads
+from simulation.field.lopsided_order import LopsidedOrder, find_lopsided
 from simulation.field.order import Counted, Order, counted_for, order_of
-from simulation.field.pallets import PalletNeed, pallets_for
+from simulation.field.pallets import PalletNeed, pallets_for, pooled_pallets
 from simulation.field.rail import RailTakeOff, take_off_rail
 from simulation.field.ramps import RampTakeOff, take_off_ramps
 from simulation.field.rows import AreaRows, make_rows
@@ -73,6 +74,8 @@ class TakeOff:
         The sum of pallets, of which every number of pallets is a part.
     snapped : tuple of Snapped
         Lengths that were read as whole numbers of rows or mats.
+    lopsided : LopsidedOrder or None
+        Where one kind of mat decides the order and much of the other is left over.
     measures : Measures
         The units in which its words and tables are; its numbers are in those used inside.
     """
@@ -89,6 +92,7 @@ class TakeOff:
     warnings: tuple[str, ...]
     to_order: ToOrder
     snapped: tuple[Snapped, ...] = ()
+    lopsided: LopsidedOrder | None = None
     measures: Measures = FEET
 
     def total(self, quantity: str) -> float:
@@ -142,7 +146,8 @@ def take_off(scenario: Scenario) -> TakeOff:
             )
         )
     spares, unfit = scenario.supply.spares, 0.0 if scenario.used_mats is None else scenario.used_mats.expected_unfit
-    need, spared, order = (_pooled(areas, scenario, more) for more in (0.0, spares, (1.0 + spares) / (1.0 - unfit) - 1.0))
+    pools, whole = _pools(areas, scenario), (1.0 + spares) / (1.0 - unfit) - 1.0
+    need, spared, order = (pooled_pallets(pools, mat, more) for more in (0.0, spares, whole))
     square_feet = sum(area.square_feet for area in areas)
     on_pallet = (mat.pallet_full * mat.full + mat.pallet_half * mat.half) * mat.row_depth
     comes = max(order.pallets, scenario.supply.on_hand) if scenario.supply.total is None else scenario.supply.total
@@ -164,21 +169,16 @@ def take_off(scenario: Scenario) -> TakeOff:
         ),
         to_order=to_order(scenario.supply, need, spared, order, ordered, comes, unfit),
         snapped=tuple(scenario.snapped),
+        lopsided=find_lopsided(pools, mat, order, whole),
         measures=scenario.measures,
     )
 
 
-def _pooled(areas: list[AreaTakeOff], scenario: Scenario, spares: float) -> PalletNeed:
-    pools = [areas] if scenario.supply.pools == "field" else [[area] for area in areas]
-    needs = [
-        pallets_for(sum(area.full for area in pool), sum(area.half for area in pool), scenario.mat, spares) for pool in pools
-    ]
-    return PalletNeed(
-        sum(need.pallets for need in needs),
-        max(needs, key=lambda need: need.pallets).governed_by,
-        sum(need.surplus_full for need in needs),
-        sum(need.surplus_half for need in needs),
-    )
+def _pools(areas: list[AreaTakeOff], scenario: Scenario) -> list[tuple[int, int]]:
+    """Return the full and half mats that are covered together: those of the field, or of each area."""
+    if scenario.supply.pools == "field":
+        return [(sum(area.full for area in areas), sum(area.half for area in areas))]
+    return [(area.full, area.half) for area in areas]
 
 
 def shortfall(scenario: Scenario) -> list[Mistake]:

@@ -25,14 +25,26 @@ def to_order_in_words(quantities: TakeOff) -> str:
     return f"{wording.counted(order.total, 'pallet')} in all: {listed(parts)}."
 
 
+def lopsided_in_words(quantities: TakeOff) -> list[str]:
+    """Return that many pallets come for one kind of mat alone, and the mix that asks for fewer; nothing where they do not."""
+    order = quantities.lopsided
+    if order is None:
+        return []
+    mats, total = quantities.to_order.mats, quantities.to_order.total - order.spared
+    return [
+        f"{order.pallets:,} of the {mats:,} pallets of mats to order come for their {order.decides} mats alone: "
+        f"{order.ordered:,} {order.left_over} mats are ordered, {order.more:,} more than the field takes; a mix of {order.full} "
+        f"full and {order.half} half asks for {wording.counted(total, 'pallet')} in all (mat.pallet_full, mat.pallet_half)."
+    ]
+
+
 def planned_in_words(quantities: TakeOff) -> str:
     """Return what the scenario plans to come, and how that stands to what is to be ordered."""
     order = quantities.to_order
     whole = f"The scenario plans {wording.counted(order.planned, 'pallet')} of mats, {order.on_hand:,} on hand at the start and "
     line = f"{whole}{order.deliveries:,} in deliveries: {_against(order)}."
     if order.beside:
-        kinds = listed([what for what, _ in order.others])
-        line += f" The other {order.beside:,} to order ({kinds}) are pallets of their own and come beside these."
+        line += f" The other {order.beside:,} come beside these."
     return line
 
 

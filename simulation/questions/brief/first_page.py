@@ -10,7 +10,7 @@ from simulation.present.answer import Block, Figure, Page, Part, Points, Table, 
 from simulation.present.words import wording
 from simulation.present.words.change_format import HOURS, change_format, meanings, whole
 from simulation.present.words.job_words import ready_word
-from simulation.present.words.pallet_words import planned_in_words, to_order_in_words
+from simulation.present.words.pallet_words import lopsided_in_words, planned_in_words, to_order_in_words
 from simulation.present.words.trial_words import AROUND, AROUND_MEANS, AROUND_SHORT, count_runs, judged_change
 from simulation.questions.bottlenecks.attribution import attribute_hours
 from simulation.questions.bottlenecks.sentences import gain_lines, held_back, held_lines
@@ -139,6 +139,7 @@ def _order(forecast: Forecast, quantities: TakeOff) -> tuple[Block, ...]:
     measures, mass = quantities.measures, quantities.ordered.mass
     return (
         Text(to_order_in_words(quantities), strong=True),
+        *(Text(line, strong=True) for line in lopsided_in_words(quantities)),
         Points(
             (
                 f"They weigh {measures.mass.rounded(mass)} gross ({measures.tons.rounded(mass)}); the mats cover "

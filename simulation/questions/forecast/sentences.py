@@ -10,7 +10,7 @@ from simulation.field import take_off
 from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.present.words.change_format import chance_in_words, how_often
-from simulation.present.words.pallet_words import to_order_in_words
+from simulation.present.words.pallet_words import lopsided_in_words, to_order_in_words
 from simulation.questions.forecast.cause_sentences import say_causes, say_late
 from simulation.questions.forecast.coming_back import say_what_came_back
 from simulation.questions.forecast.milestones import BANDS
@@ -74,7 +74,7 @@ def answer_lines(forecast: Forecast) -> list[str]:
     if forecast.causes:
         lines += [say_causes(forecast), *say_late(forecast)]
     if forecast.came_back is None:
-        lines.append(to_order_in_words(take_off(forecast.scenario)))
+        lines += [to_order_in_words(take_off(forecast.scenario)), *lopsided_in_words(take_off(forecast.scenario))]
     else:
         lines += [say_what_came_back(forecast.scenario, forecast.came_back), say_yard_room(forecast.came_back.yard)]
     lines += say_late_ends(forecast)

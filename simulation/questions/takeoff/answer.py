@@ -8,7 +8,7 @@ from simulation.present.answer import Answer, Page, Part, Points, Table, Terms
 from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.present.words.job_words import cautions_of
-from simulation.present.words.pallet_words import parts_of, planned_in_words
+from simulation.present.words.pallet_words import lopsided_in_words, parts_of, planned_in_words
 from simulation.questions.forecast.yardsticks.handbook_tables import book_rows
 from simulation.questions.takeoff.coming_back import coming_back_table, say_coming_back, say_states
 from simulation.questions.takeoff.ground_tables import ground_parts
@@ -45,7 +45,12 @@ def takeoff_answer(scenario: Scenario, quantities: TakeOff) -> Answer:
         title=scenario.title,
         about="take-off",
         headline=_headline(quantities),
-        lines=(planned_in_words(quantities), *(() if packed is None else (packed_words(packed),)), _masses(quantities)),
+        lines=(
+            *lopsided_in_words(quantities),
+            planned_in_words(quantities),
+            *(() if packed is None else (packed_words(packed),)),
+            _masses(quantities),
+        ),
         pages=(Page("takeoff", "What the field takes", parts),),
         record=takeoff_record(quantities, scenario),
     )

@@ -6,7 +6,8 @@ import pytest
 from scenarios import SHORT
 
 from simulation.field import take_off
-from simulation.present.words.pallet_words import parts_of, planned_in_words, to_order_in_words
+from simulation.present.words.pallet_words import lopsided_in_words, parts_of, planned_in_words, to_order_in_words
+from simulation.questions.takeoff.answer import takeoff_answer
 from simulation.questions.takeoff.record import takeoff_record
 from simulation.scenario import Change, load_scenario, parse_scenario, vary
 from simulation.scenario.reading.reading import shipped
@@ -62,3 +63,30 @@ def test_a_scenario_that_says_no_total_plans_what_is_to_be_ordered():
     assert planned_in_words(take_off(scenario)).startswith(
         "The scenario plans 11 pallets of mats, 11 on hand at the start and 0 in deliveries: the mats to order, spares included."
     )
+
+
+@pytest.mark.parametrize("pools", ["field", "areas"])
+def test_pallets_that_come_for_their_half_mats_alone_are_said_with_a_mix_whose_order_is_that_of_its_own_take_off(pools):
+    scenario = vary(load_scenario(shipped("railed_strip")), [Change("supply.pools", pools)])
+    quantities = take_off(scenario)
+    (said,) = lopsided_in_words(quantities)
+    extra, mats, ordered, more, full, half, in_all = numbers(said)
+    assert mats == quantities.order.pallets
+    assert ordered == mats * scenario.mat.pallet_full == quantities.total("full") + more
+    assert extra < mats / 2
+    other = take_off(vary(scenario, [Change("mat.pallet_full", str(full)), Change("mat.pallet_half", str(half))]))
+    assert in_all == other.to_order.total < quantities.to_order.total - 100
+    assert "come for their half mats alone" in said
+    assert said in " ".join(takeoff_answer(scenario, quantities).lines)
+
+
+def test_where_full_mats_decide_and_few_half_ones_are_left_over_nothing_is_said_of_the_mix():
+    assert lopsided_in_words(take_off(load_scenario(shipped("first_look")))) == []
+
+
+def test_full_mats_too_may_decide_and_the_other_mix_holds_more_of_them():
+    many = [Change("mat.pallet_full", "6"), Change("mat.pallet_half", "12")]
+    quantities = take_off(vary(load_scenario(shipped("first_look")), many))
+    (said,) = lopsided_in_words(quantities)
+    assert "come for their full mats alone" in said
+    assert quantities.lopsided.full > 6
