@@ -8,12 +8,14 @@ from itertools import product
 from simulation.questions.compare.study import CompareResult, CompareRow, compare
 from simulation.scenario import Change, Scenario
 from simulation.scenario.types.remembered import remembered
-from simulation.study.changes.default_plans import CENTRE_OUT, ONE_END, sound, start_change
+from simulation.study.changes.default_plans import CENTRE_OUT, ONE_END, sound_or_why, start_change
 from simulation.study.outcomes import Outcome
 from simulation.study.run_context import RunContext
 
 #: What the people of each crew are multiplied by, and forklifts added. Planning values: what can be found or lent within a day.
 PEOPLE, FORKLIFTS = (0.75, 1.0, 1.25), (-1, 0, 1)
+#: Why a plan is left out that has none.
+NO_FORKLIFT = "no forklift is left"
 
 
 @dataclass(frozen=True, order=True)
@@ -43,13 +45,13 @@ class PlanGrid:
     choices : tuple of Choice
         In the order of the comparison's plans; the scenario as written is its reference.
     comparison : Comparison
-    left_out : tuple of Choice
-        Combinations that are not sound, or cannot finish.
+    left_out : dict of Choice to str
+        Combinations that are not sound, or cannot finish, and the first reason why.
     """
 
     choices: tuple[Choice, ...]
     comparison: CompareResult
-    left_out: tuple[Choice, ...]
+    left_out: dict[Choice, str]
 
     @property
     def as_written(self) -> Choice:
@@ -62,10 +64,10 @@ class PlanGrid:
 
 
 @remembered
-def list_choices(scenario: Scenario) -> tuple[dict[Choice, Scenario], tuple[Choice, ...]]:
-    """Return the combinations with their scenarios, by people, start and forklifts, and those that are left out."""
+def list_choices(scenario: Scenario) -> tuple[dict[Choice, Scenario], dict[Choice, str]]:
+    """Return the combinations with their scenarios, by people, start and forklifts, and those that are left out with why."""
     scenarios: dict[Choice, Scenario] = {}
-    left_out: list[Choice] = []
+    left_out: dict[Choice, str] = {}
     count = scenario.forklifts.count
     starts = ("",) if scenario.takes_up else (ONE_END, CENTRE_OUT)  # where a field lies, it lies
     for times, start, forklifts in product(PEOPLE, starts, (count + added for added in FORKLIFTS)):
@@ -73,12 +75,12 @@ def list_choices(scenario: Scenario) -> tuple[dict[Choice, Scenario], tuple[Choi
         choice = Choice(sum(people), start, forklifts)
         if choice in scenarios or choice in left_out:
             continue  # of few people a quarter may be nobody
-        varied = sound(scenario, _changes(scenario, people, start, forklifts)) if forklifts else None
-        if varied is None:
-            left_out.append(choice)
+        varied = sound_or_why(scenario, _changes(scenario, people, start, forklifts)) if forklifts else NO_FORKLIFT
+        if isinstance(varied, str):
+            left_out[choice] = varied
         else:
             scenarios[choice] = varied
-    return scenarios, tuple(left_out)
+    return scenarios, left_out
 
 
 def plan_grid(scenario: Scenario, context: RunContext = RunContext(), plan: Outcome | None = None) -> PlanGrid:

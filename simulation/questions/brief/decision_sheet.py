@@ -46,7 +46,7 @@ def sheet_record(grid: PlanGrid) -> dict[str, Any]:
         },
         "words": {runs: [list(band) for band in SCALE] if runs >= FEW else [] for runs in sizes},
         "plans": {_key(choice): _plan(grid, choice) for choice in grid.choices},
-        "left_out": [_key(choice) for choice in grid.left_out],
+        "left_out": {_key(choice): why for choice, why in grid.left_out.items()},
     }
 
 
@@ -147,8 +147,19 @@ def grid_table(grid: PlanGrid) -> Table:
         *meanings([(HOURS, row.against.around_p80) for row in comparison.plans if row is not reference]),
         *filter(None, [how_read(comparison, "the scenario as written")]),
     ]
-    if grid.left_out:
-        left = "; ".join(f"{crews_words(choice, 'people')}, {choice.forklifts} forklifts" for choice in grid.left_out)
-        notes.append(f"Left out, because such a plan cannot work or cannot finish: {left}.")
+    notes += _left_out(grid.left_out)
     columns = ("plan", "forklifts", "P50", "P80", "P90", f"change, {digits.name}", AROUND, *by)
     return Table(f"Every plan of the sheet, days until {ready}", columns, tuple(rows), notes=tuple(notes))
+
+
+def _left_out(choices: dict[Choice, str]) -> list[str]:
+    """Return which plans are left out for each first reason."""
+    reasons: dict[str, list[Choice]] = {}
+    for choice, why in choices.items():
+        reasons.setdefault(why, []).append(choice)
+    return [
+        f"Left out ({why}): "
+        + "; ".join(f"{crews_words(choice, 'people')}, {wording.counted(choice.forklifts, 'forklift')}" for choice in left)
+        + "."
+        for why, left in reasons.items()
+    ]

@@ -31,6 +31,12 @@ def default_plans(scenario: Scenario) -> list[tuple[str, Scenario]]:
 
 def sound(scenario: Scenario, changes: Sequence[Change]) -> Scenario | None:
     """Return a scenario with some changes; None where it is not sound, or cannot finish."""
+    varied = sound_or_why(scenario, changes)
+    return None if isinstance(varied, str) else varied
+
+
+def sound_or_why(scenario: Scenario, changes: Sequence[Change]) -> Scenario | str:
+    """Return a scenario with some changes; the first reason where it is not sound, or cannot finish."""
     from simulation.construction import compile_plan
     from simulation.scenario import ScenarioError, vary
 
@@ -39,8 +45,9 @@ def sound(scenario: Scenario, changes: Sequence[Change]) -> Scenario | None:
     try:
         varied = vary(scenario, changes)
         compile_plan(varied)
-    except ScenarioError:
-        return None
+    except ScenarioError as error:
+        first = error.mistakes[0]
+        return f"{first.key}: {first.wrong}" if first.key else first.wrong
     return varied
 
 

@@ -7,12 +7,13 @@ from scenarios import SHORT
 
 from simulation.field import take_off
 from simulation.questions.brief.answer import list_warnings
-from simulation.questions.brief.decision_grid import Choice, list_choices
+from simulation.questions.brief.decision_grid import Choice, list_choices, plan_grid
+from simulation.questions.brief.decision_sheet import grid_table
 from simulation.questions.brief.first_page import first_page
 from simulation.questions.brief.study import Asked, brief
 from simulation.questions.forecast.study import forecast
-from simulation.scenario import load_scenario, parse_scenario, shipped
-from simulation.study.changes.default_plans import CENTRE_OUT, ONE_END, default_plans
+from simulation.scenario import ScenarioError, load_scenario, parse_scenario, shipped, vary
+from simulation.study.changes.default_plans import CENTRE_OUT, ONE_END, default_plans, start_change
 from simulation.study.outcomes import summarise_outcome
 from simulation.study.run_context import RunContext
 
@@ -55,10 +56,27 @@ def test_a_start_that_is_not_sound_is_left_out_of_plans_and_grid():
     assert not set(left_out) & set(found)
 
 
+def test_a_plan_that_is_left_out_is_said_with_the_first_reason_that_check_gives():
+    railed = load_scenario(shipped("railed_strip"))
+    _, left_out = list_choices(railed)
+    centre = [why for choice, why in left_out.items() if choice.start == CENTRE_OUT]
+    with pytest.raises(ScenarioError) as refused:
+        vary(railed, [start_change(railed, CENTRE_OUT)])
+    first = refused.value.mistakes[0]
+    assert len(centre) == 9
+    assert set(centre) == {f"{first.key}: {first.wrong}"}
+    short = parse_scenario(SHORT + "[forklifts]\ncount = 1\n")
+    grid = plan_grid(short, RunContext(runs=20, workers=1))
+    assert any(
+        note.startswith("Left out (no forklift is left): 12 people, from one end, 0 forklifts; ")
+        for note in grid_table(grid).notes
+    )
+
+
 def test_the_grid_has_every_combination_and_the_scenario_itself():
     scenario = parse_scenario(SHORT)
     found, left_out = list_choices(scenario)
-    assert left_out == ()
+    assert left_out == {}
     assert set(found) == {Choice(p, s, f) for p in (12, 16, 20) for s in (ONE_END, CENTRE_OUT) for f in (2, 3, 4)}
     assert found[Choice(16, ONE_END, 3)] == scenario
     for choice, one in found.items():

@@ -72,11 +72,11 @@
   }
 
   function show() {
-    const plan = data.plans[[people.value, start.value, forklifts.value].join("|")];
+    const key = [people.value, start.value, forklifts.value].join("|"), plan = data.plans[key];
     answer.replaceChildren();
     curve.replaceChildren();
     if (!plan) {
-      element("p", "This combination was left out: such a plan cannot work, or cannot finish.", answer);
+      element("p", "This combination was left out: " + data.left_out[key] + ".", answer);
       return;
     }
     const chosen = [people, start, forklifts].map((select) => select.selectedOptions[0].text);
