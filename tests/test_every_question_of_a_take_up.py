@@ -130,3 +130,14 @@ def test_what_takes_the_time_of_a_team_that_is_too_late_is_told_in_the_words_of_
     assert "hours until it is done; " in text or "hours until it is done." in text
     assert "Use until it is done, as shares of the workable hours" in text
     assert "readiness" not in text
+
+
+@pytest.mark.parametrize("question", ["slip", "sensitivity"])
+def test_what_no_run_reaches_by_the_last_day_is_not_done_and_none_is_ready(ask, tmp_path, question):
+    text = (tmp_path / "up.toml").read_text(encoding="utf-8").replace('horizon = "20 day"', 'horizon = "9 h"')
+    (tmp_path / "up.toml").write_text(text, encoding="utf-8")
+    code, out, err = ask(question, "--deadline", "1 day", "--full")
+    assert code == 0, err
+    text = " ".join(out.split())
+    assert "not done by the last day simulated" in text
+    assert not re.search(r"\bready\b", text)

@@ -52,7 +52,7 @@ def test_a_search_tells_of_each_run_and_not_only_of_whole_plans():
 
     with suppress(NothingFinished):
         best_plan(by_crew(UNCERTAIN), RunContext(runs=RUNS, workers=1, progress=note), Limits(forklifts=2))
-    assert len(told) == 3
+    assert 3 <= len(told) <= 4  # once more where it is stopped at the last run of a plan
     assert [done for done, _ in told] == sorted(done for done, _ in told)
     assert told[0][0] < 10 and told[0][1] > RUNS
 

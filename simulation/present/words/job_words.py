@@ -22,6 +22,11 @@ def ready_word(scenario: Scenario) -> str:
     return "done" if scenario.takes_up else "ready"
 
 
+def ready_date(scenario: Scenario) -> str:
+    """Return what the date is called on which a run has reached the milestone that answers count to."""
+    return "end date" if scenario.takes_up else "ready date"
+
+
 def cautions_of(scenario: Scenario) -> tuple[str, ...]:
     """Return what a planner must not forget of a scenario's job."""
     return (*CAUTIONS, *OF_TAKE_UP) if scenario.takes_up else CAUTIONS

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from simulation.present.words.job_words import ready_word
 from simulation.stats.paired_difference import (
     Difference,
     difference_of_chances,
@@ -41,11 +42,14 @@ class Objective:
         ``"P80"`` or another quantile, ``"mean"``, or ``"chance"``: of missing the deadline.
     deadline : Deadline or None
         Of a chance.
+    done : str
+        What a run is that has reached the milestone.
     """
 
     milestone: str
     goal: str = "P80"
     deadline: Deadline | None = None
+    done: str = "ready"
 
     @property
     def share(self) -> float | None:
@@ -62,7 +66,7 @@ class Objective:
     def name(self) -> str:
         """What it is called in a sentence, such as ``80 % date``."""
         if self.is_chance:
-            return f"chance of being ready by {self.deadline.text if self.deadline else 'the deadline'}"
+            return f"chance of being {self.done} by {self.deadline.text if self.deadline else 'the deadline'}"
         return "mean date" if self.share is None else f"{self.goal[1:]} % date"
 
     def measure(self, values: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -123,11 +127,12 @@ def read_objective(scenario: Scenario, goal: str | None, milestone: str | None, 
         raise ScenarioError(scenario.title, [Mistake(where, f"{shown(said)} is no goal", _RIGHT)])
     if goal == "chance" and deadline is None:
         raise ScenarioError(
-            scenario.title, [Mistake(where, "a chance needs a date to be ready by", "add --deadline, such as --deadline 9d")]
+            scenario.title,
+            [Mistake(where, f"a chance needs a date to be {ready_word(scenario)} by", "add --deadline, such as --deadline 9d")],
         )
     names = [each.name for each in scenario.milestones]
     name = milestone or scenario.choose.milestone or next(each.name for each in scenario.milestones if each.ready)
     if name not in names:
         where = milestone_key if milestone is None else "--milestone"
         raise ScenarioError(scenario.title, [Mistake(where, f"there is no {shown(name)}", did_you_mean(name, names))])
-    return Objective(name, goal, deadline if goal == "chance" else None)
+    return Objective(name, goal, deadline if goal == "chance" else None, ready_word(scenario))

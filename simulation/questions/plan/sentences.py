@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.present.words.change_format import INTERVAL
+from simulation.present.words.job_words import ready_word
 from simulation.questions.plan.limits import count_what_it_takes, name_limit
 from simulation.questions.plan.worded.certainty import how_sure
 from simulation.questions.plan.worded.change_words import better, by_how_much, in_brackets, is_nothing, least, say_change, worse
@@ -125,9 +126,8 @@ def warning_lines(result: PlanResult) -> list[str]:
     lines = []
     unfinished = sum(math.isinf(hours) for hours in result.outcome.hours)
     if unfinished:
-        lines.append(
-            f"{wording.counted(unfinished, 'run')} of the best plan not ready by the last day simulated: counted as late."
-        )
+        runs, done = wording.counted(unfinished, "run"), ready_word(result.outcome.scenario)
+        lines.append(f"{runs} of the best plan not {done} by the last day simulated: counted as late.")
     if result.stopped:
         lines.append("Stopped early: the same command goes on from there.")
     return lines

@@ -9,7 +9,7 @@ from simulation.present.answer import Answer, Figure, Page, Part, Points, Table
 from simulation.present.renderers.record import study_record
 from simulation.present.words import wording
 from simulation.present.words.change_format import INTERVAL, POINTS, ChangeFormat, ends_of, meanings, whole
-from simulation.present.words.job_words import cautions_of
+from simulation.present.words.job_words import cautions_of, ready_date, ready_word
 from simulation.present.words.trial_words import list_looks
 from simulation.questions.sensitivity.input_words import input_name
 from simulation.questions.sensitivity.picture import describe_sensitivity, draw_sensitivity
@@ -37,7 +37,7 @@ MISSES = (
 FIXED = (
     "Each input in turn is known from the first day to be at its low end (P10: one chance in ten of being lower) or at its high "
     "end (P90: one in ten of being higher), and keeps its task-to-task variation; all else is drawn the same, run by run. "
-    "What is known no longer spreads the ready date: the 80 % date gains by that at both ends."
+    "What is known no longer spreads the dates: the 80 % date gains by that at both ends."
 )
 FIXED_SHIPMENT = (
     "A shipment has no low or high end: it comes on its first date in every run, or misses it in every run. Whether it comes on "
@@ -76,6 +76,7 @@ def sensitivity_answer(result: SensitivityResult) -> Answer:
 
 def _parts(result: SensitivityResult) -> list[Part]:
     parts: list[Part] = []
+    scenario = result.outcome.scenario
     if result.bars:
         parts += _split(
             [_bar_rows(result, bar) for bar in measurable_bars(result)],
@@ -91,7 +92,7 @@ def _parts(result: SensitivityResult) -> list[Part]:
             [[_share_row(row)] for row in result.rows],
             shown,
             (
-                "Share of the spread of the ready date that each input explains alone",
+                f"Share of the spread of the {ready_date(scenario)} that each input explains alone",
                 "Share and rank correlation of other inputs",
             ),
             ("input", "share", INTERVAL, "rank", INTERVAL),
@@ -99,9 +100,8 @@ def _parts(result: SensitivityResult) -> list[Part]:
         )
         parts.append(Part("How to read the shares", (Points(tuple(share_notes(result))),)))
     if result.outcome.deadline is not None and any(row.measurable and row.thirds for row in result.rows):
-        title = (
-            f"Chance of being ready by the deadline {result.outcome.deadline.text}, where an input is low and where it is high"
-        )
+        where = "where an input is low and where it is high"
+        title = f"Chance of being {ready_word(scenario)} by the deadline {result.outcome.deadline.text}, {where}"
         rows = tuple(
             (input_name(row.input), *map(_chance_cell, row.thirds)) for row in result.rows if row.thirds and row.measurable
         )

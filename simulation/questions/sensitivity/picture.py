@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from simulation.present.pictures.figure import GREY, INK, LARGE, PLAIN, SMALL, TITLE, axes_at, blank, cut, lines_within
 from simulation.present.words import wording
+from simulation.present.words.job_words import ready_word
 from simulation.questions.sensitivity.input_words import input_name
 from simulation.questions.sensitivity.sentences import conclusion, measurable_bars, sensitivity_lines
 from simulation.questions.sensitivity.shipment_luck import ShipmentLuck
@@ -174,7 +175,11 @@ def _trust(result: SensitivityResult, shown: int) -> str:
     left_out = f"{wording.counted(total - shown, 'more input')} in the table. " if total > shown else ""
     hidden = len(result.bars) - total if result.bars else 0
     left_out += f"{wording.counted(hidden, 'input')} without a measurable swing not drawn. " if hidden else ""
-    order = "80 % date: 80 % of runs are ready by then. The largest swing on top. " if result.bars else ""
+    order = (
+        f"80 % date: 80 % of runs are {ready_word(result.outcome.scenario)} by then. The largest swing on top. "
+        if result.bars
+        else ""
+    )
     return (
         f"{wording.counted(result.runs, 'run')}{' of each' if result.bars else ''}, seed {result.seed}. {order}{left_out}"
         "Lines are 95 % intervals: sampling error only; they do not cover wrong inputs or a wrong model."

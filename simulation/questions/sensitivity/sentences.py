@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from simulation.present.words import wording
 from simulation.present.words.change_format import INTERVAL, ChangeFormat, as_it_is, whole
+from simulation.present.words.job_words import ready_date, ready_word
 from simulation.questions.sensitivity.input_words import input_in_words, input_name, more_of
 from simulation.questions.sensitivity.shipment_luck import ShipmentLuck
 from simulation.stats.first_order import LEAST
@@ -30,9 +31,10 @@ def sensitivity_lines(result: SensitivityResult) -> list[str]:
         lines = _unknown_lines(result)
     lines.append(as_it_is(result.outcome))
     if result.unfinished:
+        done = ready_word(result.outcome.scenario)
         lines.append(
-            f"{wording.counted(result.unfinished, 'run')} of {wording.number(result.runs)} not ready by the last day simulated: "
-            "ranked last, and counted as ready on that day for the shares, which come out too small where many are."
+            f"{wording.counted(result.unfinished, 'run')} of {wording.number(result.runs)} not {done} by the last day simulated: "
+            f"ranked last, and counted as {done} on that day for the shares, which come out too small where many are."
         )
     if result.runs < result.asked or result.stopped:
         tried = "" if result.bars is None else f", {len(result.bars)} of {wording.counted(len(result.rows), 'input')} fixed"
@@ -130,13 +132,14 @@ def _spread_lines(result: SensitivityResult) -> list[str]:
         runs = wording.counted(result.runs, "run")
         return [f"The {runs} of the current plan alone show no effect of any input on the spread.", *_why_no_shares(result)]
     first = result.measurable_rows[0]
-    name, way = input_name(first.input), _way(first)
+    name, way = input_name(first.input), _way(result, first)
+    spread = f"the spread of the {ready_date(result.outcome.scenario)}"
     if first.share is None or not first.share.measurable:
         most = "goes with late runs" if result.beside else "goes most with late runs"
         return [f"By rank correlation {name} {most}{way}{_too_close(result)}.", *_why_no_shares(result)]
     if result.beside:
-        return [f"Of the spread of the ready date, {name} alone explains {_share_of(first)}{way}{_too_close(result)}."]
-    return [f"Of the spread of the ready date, {name} alone explains most: {_share_of(first)}{way}."]
+        return [f"Of {spread}, {name} alone explains {_share_of(first)}{way}{_too_close(result)}."]
+    return [f"Of {spread}, {name} alone explains most: {_share_of(first)}{way}."]
 
 
 def _too_close(result: SensitivityResult) -> str:
@@ -148,11 +151,12 @@ def _unknown_lines(result: SensitivityResult) -> list[str]:
     """Return which unknown matters most by the runs of the forecast alone, and what comes next."""
     if not result.measurable_rows:
         runs = wording.counted(result.runs, "run")
-        return [f"No input's effect on the ready date shows in these {runs}.", *_why_no_shares(result)]
+        return [f"No input's effect on the {ready_date(result.outcome.scenario)} shows in these {runs}.", *_why_no_shares(result)]
     first, *others = result.measurable_rows
     shared = first.share is not None and first.share.measurable
-    alone = f"it alone explains {whole(first.share.value)} of the spread of the ready date" if shared and first.share else ""
-    way = _way(first).removeprefix("; ")
+    spread = f"the spread of the {ready_date(result.outcome.scenario)}"
+    alone = f"it alone explains {whole(first.share.value)} of {spread}" if shared and first.share else ""
+    way = _way(result, first).removeprefix("; ")
     lines = [f"{_biggest(result)}: {'; '.join(part for part in (alone, way) if part)}."]
     if shared and first.share:
         lines.append(f"That share lies between {100 * first.share.low:.0f} and {100 * first.share.high:.0f} % ({INTERVAL}).")
@@ -182,7 +186,7 @@ def _why_no_shares(result: SensitivityResult) -> list[str]:
     if result.explained is not None:
         return []
     if len(set(result.outcome.hours)) == 1 and result.runs > 1:
-        return ["All runs are ready at the same hour, so there is no spread to explain."]
+        return [f"All runs are {ready_word(result.outcome.scenario)} at the same hour, so there is no spread to explain."]
     return [f"With fewer than {LEAST} runs the size of an effect cannot be given."]
 
 
@@ -191,14 +195,14 @@ def _share_of(row: SensitivityRow) -> str:
     return f"{whole(row.share.value)} ({INTERVAL} {100 * row.share.low:.0f} to {100 * row.share.high:.0f} %)"
 
 
-def _way(row: SensitivityRow) -> str:
+def _way(result: SensitivityResult, row: SensitivityRow) -> str:
     """Return which way an input works, as the end of a sentence; nothing where that is not measurable."""
     direction = direction_of(row)
     if not direction:
         return ""
     if isinstance(row.input, ShipmentLuck):
-        return f"; where it does not, the field is ready {direction}"
-    return f"; {more_of(row.input)}, the {direction} the field is ready"
+        return f"; where it does not, the field is {ready_word(result.outcome.scenario)} {direction}"
+    return f"; {more_of(row.input)}, the {direction} the field is {ready_word(result.outcome.scenario)}"
 
 
 def direction_of(row: SensitivityRow) -> str:

@@ -109,7 +109,8 @@ def warning_lines(result: SlipResult) -> list[str]:
     """Return what a reader must know before any number: runs that are not ready, and a study that was stopped."""
     lines = []
     if result.unfinished:
-        lines.append(f"{wording.counted(result.unfinished, 'run')} not ready by the last day simulated: counted as late.")
+        done = ready_word(result.outcome.scenario)
+        lines.append(f"{wording.counted(result.unfinished, 'run')} not {done} by the last day simulated: counted as late.")
     return [*lines, *stop_lines(result, "delay")]
 
 
@@ -143,9 +144,10 @@ def row_line(result: SlipResult, row: SlipRow) -> str:
         if math.isinf(result.outcome.p80.value):
             return f"{line}the 80 % date lies after the last day simulated, as it does without the delay."
         late = f"{wording.number(ready_in_none(row.outcome))} of {wording.counted(len(row.outcome.hours), 'run')}"
-        return f"{line}the 80 % date lies after the last day simulated; {late} not ready by then."
+        return f"{line}the 80 % date lies after the last day simulated; {late} not {ready_word(row.outcome.scenario)} by then."
     if row.identical:
-        return f"{line}no difference, no run of {wording.number(len(row.outcome.hours))} is ready at another hour."
+        runs = wording.number(len(row.outcome.hours))
+        return f"{line}no difference, no run of {runs} is {ready_word(row.outcome.scenario)} at another hour."
     if row.against.around_p80.measurable and not change.measurable:
         return f"{line}{move_around(row.against)}{_on_time(result, row)}."
     if not change.measurable:
