@@ -66,6 +66,6 @@ def test_a_key_strip_comes_in_a_length_once():
 
 
 def test_ground_that_is_still_to_be_graded_needs_people():
-    said = "grading.people: nobody grades, and 40% of the ground is still to be graded; write at least 1, or done = 1"
+    said = "grading.people: nobody grades, and 40 % of the ground is still to be graded; write at least 1, or done = 1"
     assert said in lines(sound("[grading]\ndone = 0.6\npeople = 0"))
     assert lines(sound("[grading]\ndone = 1\npeople = 0")) == []

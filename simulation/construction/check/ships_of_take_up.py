@@ -28,8 +28,7 @@ def ships_of_take_up(scenario: Scenario) -> Iterator[Mistake]:
         yield Mistake("take_up.shipments", wrong, right or "write fewer; leave it if the room is meant")
     for number, ship in enumerate(ships, 1):
         if ship.again is None and ship.chance < 1.0 and not (supply.trucks or supply.flights):
-            wrong = (
-                f"never comes with a chance of {1.0 - ship.chance:.0%}, and nothing else then takes its {ship.pallets:,} pallets"
-            )
+            never = f"{100 * (1.0 - ship.chance):.0f} %"
+            wrong = f"never comes with a chance of {never}, and nothing else then takes its {ship.pallets:,} pallets"
             right = "write again, how much later it may come, or leave it if it is meant"
             yield Mistake(f"take_up.shipments.{number}.chance", wrong, right)

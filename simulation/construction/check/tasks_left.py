@@ -35,7 +35,8 @@ def may_never_begin(scenario: Scenario) -> Iterator[Mistake]:
     for task in scenario.task:
         for number, need in enumerate(task.after, 1):
             if need.shipment is not None and need.shipment in chances:
-                wrong = f"never comes with a chance of {1.0 - chances[need.shipment]:.0%}, and then {task.name} never begins"
+                never = f"{100 * (1.0 - chances[need.shipment]):.0f} %"
+                wrong = f"never comes with a chance of {never}, and then {task.name} never begins"
                 right = "write again, how much later it may come, or let the task wait for what surely comes"
                 yield Mistake(f"task.{step_name(task.name)}.after.{number}.shipment", f"{need.shipment} {wrong}", right)
 

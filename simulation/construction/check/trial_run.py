@@ -68,7 +68,7 @@ def _outrun(run: Run) -> str:
     words = " and ".join(f"{cause} for {hours:,.0f} h" for hours, cause in longest)
     left = run.record["left.share of field"]
     ready = "ready" if plan.take_up is None else "done"
-    share = "no row" if left <= 0.0 else "less than 1% of the field" if left < 0.01 else f"{left:.0%} of the field"
+    share = "no row" if left <= 0.0 else "less than 1 % of the field" if left < 0.01 else f"{100 * left:.0f} % of the field"
     line = f"the first drawn run is not {ready} within {plan.horizon / 24:,.6g} days: {share} is left"
     return f"{line}, and the longest of what held it up is {words}" if words else line
 

@@ -73,7 +73,7 @@ def find_warnings(scenario: Scenario) -> list[Mistake]:
 
 def _few_spares(scenario: Scenario, quantities: TakeOff) -> Iterator[Mistake]:
     if quantities.need.pallets <= quantities.comes < quantities.order.pallets:
-        wrong = f"{quantities.comes} pallets cover the field, but not the spares of {scenario.supply.spares:.0%}"
+        wrong = f"{quantities.comes} pallets cover the field, but not the spares of {100 * scenario.supply.spares:.0f} %"
         yield Mistake("supply.total", wrong, f"{quantities.order.pallets} would")
 
 

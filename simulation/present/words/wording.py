@@ -12,7 +12,10 @@ from simulation.study.calendar import Calendar, clock, span_text
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 BEYOND = "after the last day simulated"
 #: What the use of crews and forklifts is a share of.
-WORKABLE = "Workable hours are on shift, in the light, and not stopped by weather, heat or wet ground."
+WORKABLE = (
+    "Workable hours are on shift, in the light, and not stopped by weather, heat or wet ground; they are hours at full pace: one "
+    "of the night counts by night_rate, a tired one by what fatigue leaves."
+)
 #: Of a table whose parts are shown beside their whole: each number is rounded by itself, so that it reads alike on every page.
 ROUNDED = "Each number is rounded by itself, so a column may miss its sum by a few tenths."
 NO_LIMIT = "…"

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import product
 
-from simulation.questions.compare.study import CompareResult, CompareRow, compare
+from simulation.questions.compare.row import CompareRow
+from simulation.questions.compare.study import CompareResult, compare
 from simulation.scenario import Change, Scenario
 from simulation.scenario.types.remembered import remembered
 from simulation.study.changes.default_plans import CENTRE_OUT, ONE_END, sound_or_why, start_change

@@ -13,8 +13,8 @@ from simulation.present.words.change_format import HOURS, change_format, meaning
 from simulation.present.words.job_words import ready_word
 from simulation.present.words.trial_words import AROUND, AROUND_MEANS, judged_change, move_around
 from simulation.questions.brief.decision_grid import Choice, PlanGrid, crews_words
+from simulation.questions.compare.row import CompareRow
 from simulation.questions.compare.sentences import count_runs, how_read
-from simulation.questions.compare.study import CompareRow
 from simulation.stats.chances import estimate_chance
 from simulation.stats.likelihood_words import FEW, SCALE
 from simulation.study.changes.default_plans import STARTS

@@ -19,7 +19,7 @@ from simulation.questions.compare.sentences import write_conclusion, write_headl
 from simulation.questions.compare.study import CompareResult
 from simulation.questions.conditions.answer import causes_table, months_table, people_tables
 from simulation.questions.conditions.picture import describe_season, draw_season
-from simulation.questions.conditions.sentences import loss_sentence, period
+from simulation.questions.conditions.sentences import find_worst_hit, loss_sentence, period
 from simulation.questions.conditions.study import ConditionsResult
 from simulation.questions.forecast.days.by_day_table import by_day_table
 from simulation.questions.forecast.file_names import FURTHER
@@ -83,7 +83,7 @@ def conditions_page(result: ConditionsResult) -> Page:
     first, *others = result.works
     tables = [causes_table(lost) for lost in result.works]
     answer: tuple[Block, ...] = (
-        Text(loss_sentence(first), strong=True),
+        Text(loss_sentence(first, find_worst_hit(result, first)), strong=True),
         Text(f"{period(result)}."),
         tables[0],
     )

@@ -9,7 +9,7 @@ from simulation.stats.paired_difference import FEWEST
 from simulation.study.outcomes import chance_against
 
 if TYPE_CHECKING:
-    from simulation.questions.compare.study import CompareRow
+    from simulation.questions.compare.row import CompareRow
 
 
 def find_most_often(plans: Sequence[CompareRow], reference: int) -> int | None:

@@ -14,7 +14,8 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-    from simulation.questions.compare.study import CompareResult, CompareRow
+    from simulation.questions.compare.row import CompareRow
+    from simulation.questions.compare.study import CompareResult
 
 #: Inches: the picture, what stands above, below, left and right of the axes, and a row for one line of a name.
 WIDTH, _ABOVE, _BELOW, _LEFT, _RIGHT = 8.4, 1.1, 1.35, 2.9, 0.35

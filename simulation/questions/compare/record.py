@@ -9,7 +9,8 @@ from simulation.present.record_shapes import ANSWER_UNITS, against_record, outco
 from simulation.stats.quantiles import CONFIDENCE, SAMPLING_ERROR_ONLY
 
 if TYPE_CHECKING:
-    from simulation.questions.compare.study import CompareResult, CompareRow
+    from simulation.questions.compare.row import CompareRow
+    from simulation.questions.compare.study import CompareResult
 
 
 def compare_record(result: CompareResult) -> dict[str, Any]:

@@ -31,8 +31,13 @@ def write_headline(result: CompareResult) -> str:
         if math.isinf(reference.p80.value):
             return f"No plan is measurably earlier than {own}, whose 80 % date lies {wording.BEYOND}."
         return f"No plan is measurably earlier than {own}: 80 % date {_date(reference)}{_measurably_later(result)}."
-    first = wording.capitalised(label(result, result.earliest, _LONGEST))
-    line = f"{first} is {result.ready_word} first: 80 % date {_date(best.outcome)}"
+    if len(result.first_ones) > 1:
+        first = label(result, result.earliest, _LONGEST)
+        line = f"{_name_first_ones(result)}; the 80 % date of {first} is {_date(best.outcome)}"
+        own = f"plan {result.reference + 1}"
+    else:
+        first = wording.capitalised(label(result, result.earliest, _LONGEST))
+        line = f"{first} is {result.ready_word} first: 80 % date {_date(best.outcome)}"
     if best.against.p80.value is None:
         return f"{line}; that of {own} lies {wording.BEYOND}."
     if not (-best.against.p80).above_zero:
@@ -72,7 +77,22 @@ def write_conclusion(result: CompareResult) -> str:
             return title
         return f"{title}; {f'plan {later[0] + 1} is' if len(later) == 1 else f'{len(later)} are'} measurably later"
     title, fewer = f"Plan {result.earliest + 1} is {result.ready_word} first", result.with_fewer_people
+    if len(result.first_ones) > 1:
+        title = _name_first_ones(result)
+        if fewer in result.first_ones:
+            return f"{title}; plan {fewer + 1} with fewer people"
     return title if fewer is None else f"{title}; plan {fewer + 1} is as quick with fewer people"
+
+
+def _name_first_ones(result: CompareResult) -> str:
+    """Return that several plans are ready first, and how alike they are."""
+    equal = [index for index in result.first_ones if index != result.earliest]
+    alike, runs = all(index in result.as_early for index in equal), wording.counted(result.run_count, "run")
+    if len(result.first_ones) <= _MOST_ALIKE:
+        so = ", alike to within half a shift" if alike else f" and cannot be told apart in these {runs}"
+        return f"Plans {listed([str(index + 1) for index in result.first_ones])} are {result.ready_word} first{so}"
+    so = "are alike to within half a shift" if alike else f"cannot be told from it in these {runs}"
+    return f"Plan {result.earliest + 1} is {result.ready_word} first, and {len(equal)} others {so}"
 
 
 def how_read(result: CompareResult, reference: str = "") -> str:
@@ -155,6 +175,11 @@ def _fewer_people(result: CompareResult) -> list[str]:
     if least is None:
         return []
     people = [row.outcome.people for row in result.plans]
+    if least in result.first_ones:
+        return [
+            f"{wording.capitalised(label(result, least))} needs fewer people than plan {result.earliest + 1}: {people[least]:,} "
+            f"on site instead of {people[result.earliest]:,}. Half a shift is {result.margin:.3g} hours."
+        ]
     return [
         f"{wording.capitalised(label(result, least))} is as quick as {label(result, result.earliest)}, with {people[least]:,} "
         f"people on site instead of {people[result.earliest]:,}: the dates around P80 lie less than half a shift "
@@ -166,18 +191,23 @@ def _most_often_on_time(result: CompareResult) -> list[str]:
     best = result.most_often_on_time
     if best is None:
         return []
+    alike = result.as_often_on_time
+    if best != result.reference and result.earliest in alike:  # of equals by the deadline, the one that the headline names
+        alike, best = tuple(sorted({*alike, best} - {result.earliest})), result.earliest
     outcome = result.plans[best].outcome
     assert outcome.chance is not None and outcome.deadline is not None
     by, line = outcome.deadline.text, f"{label(result, best)}, {chance_in_words(outcome.chance)}"
-    alike = result.as_often_on_time
     equal = [f"plan {index + 1}" for index in alike] if len(alike) <= _MOST_ALIKE else [f"{len(alike)} other plans"]
     are = "is" if len(alike) == 1 else "are"
     if best != result.reference:
         before = result.plans[result.reference].outcome.chance
         assert before is not None
         line += f"; {label(result, result.reference)}, {chance_in_words(before)}"
-        also = f"; {listed(equal)} {are} not measurably less often {result.ready_word}" if alike else ""
-        return [f"Best chance of being {result.ready_word} by {by}: {line}{also}."]
+        if not alike:
+            return [f"Best chance of being {result.ready_word} by {by}: {line}."]
+        apart = f"plan {best + 1} and {listed(equal)}, which these runs cannot tell apart"
+        chances = f"plan {best + 1}, {chance_in_words(outcome.chance)}; plan {result.reference + 1}, {chance_in_words(before)}"
+        return [f"Most often {result.ready_word} by {by}: {apart}; {chances}."]
     if len(result.plans) > 1:
         rest = f"{listed(equal)} {are} as good in the same runs, and none" if alike else "none of the other plans"
         line += f"; {rest} is measurably better"

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from simulation.questions.compare.equals import find_as_early, find_first_ones
 from simulation.questions.compare.on_time import find_as_often, find_most_often
-from simulation.questions.compare.verdicts import Verdict, find_as_early, find_open_plans, judge_plan, lateness
+from simulation.questions.compare.row import CompareRow, compare_row
+from simulation.questions.compare.verdicts import Verdict, find_open_plans, lateness
 from simulation.stats.group_sequential import look_confidences, planned_looks
 from simulation.study.calendar import Calendar, make_calendar
 from simulation.study.changes.looks import look_by_look
-from simulation.study.outcomes import Against, Outcome, against, find_margin, summarise_outcome
-from simulation.study.people import person_hours
+from simulation.study.outcomes import Outcome, find_margin, summarise_outcome
 from simulation.study.run_context import RunContext
 from simulation.study.runner import NothingFinished, announce, check_run_count
-from simulation.study.told_by_change import tell_change, told_by_change
 
 if TYPE_CHECKING:
     from simulation.replicate.manifest import Manifest
@@ -25,44 +24,6 @@ if TYPE_CHECKING:
 
 #: Plans that a terminal and a picture show. Planning value: what a reader takes in at a glance.
 MOST_SHOWN = 10
-
-
-@dataclass(frozen=True)
-class CompareRow:
-    """One plan of a comparison.
-
-    Attributes
-    ----------
-    outcome : Outcome
-    against : Against
-        What it changes against the reference.
-    verdict : Verdict
-    mats : float
-        Laid in all.
-    person_hours : float
-        Of everybody on site until the median of readiness, rain included; infinite after the last day simulated.
-    """
-
-    outcome: Outcome
-    against: Against
-    verdict: Verdict
-    mats: float
-    person_hours: float
-
-    @property
-    def mats_per_person_hour(self) -> float | None:
-        """Mats over the person-hours on site until the median; None after the last day simulated."""
-        return self.mats / self.person_hours if 0 < self.person_hours < math.inf else None
-
-    @property
-    def runs(self) -> int:
-        """Those that its quantiles and its chance are of; more than are paired where more of it are kept."""
-        return len(self.outcome.hours)
-
-    @property
-    def unfinished(self) -> int:
-        """Runs that were not ready by the last day simulated."""
-        return sum(math.isinf(hours) for hours in self.outcome.hours)
 
 
 @dataclass(frozen=True)
@@ -81,6 +42,8 @@ class CompareResult:
     as_early : tuple of int
         Those whose dates around P80 are the earliest's to within the margin: the whole interval of the difference lies in it.
         With too few runs to measure a difference there are none.
+    first_ones : tuple of int
+        The earliest and its equals: measurably earlier than the reference, and as early or not to be told from the earliest.
     margin : float
         Hours: half of what one person is on shift in a day, see `MARGIN`.
     calendar : Calendar
@@ -103,6 +66,7 @@ class CompareResult:
     reference: int
     earliest: int
     as_early: tuple[int, ...]
+    first_ones: tuple[int, ...]
     margin: float
     calendar: Calendar
     seed: int
@@ -259,18 +223,20 @@ def compared_with(
     paired = [min(count, looks[-1]) for count in counts]
     margin = find_margin(outcomes[reference].scenario)
     compared = tuple(
-        _compare_row(outcomes[reference], outcome, current, margin, confidences[runs], runs < looks[-1])
+        compare_row(outcomes[reference], outcome, current, margin, confidences[runs], runs < looks[-1])
         for outcome, runs in zip(outcomes, paired, strict=True)
     )
     ahead = [index for index, row in enumerate(compared) if row.verdict in (Verdict.EARLIER, Verdict.WITHIN)]
     # Of those that went on to the most runs: any other was measurably later than one of them.
     late = [lateness(row.against.around_p80, row.outcome) for row in compared]
     earliest = min(ahead, key=lambda index: (-paired[index], late[index]), default=reference)
+    as_early = find_as_early(outcomes, earliest, margin, confidences)
     return CompareResult(
         plans=compared,
         reference=reference,
         earliest=earliest,
-        as_early=find_as_early(outcomes, earliest, margin, confidences),
+        as_early=as_early,
+        first_ones=find_first_ones(outcomes, earliest, ahead, as_early, confidences),
         margin=margin,
         calendar=make_calendar(outcomes[reference].scenario),
         seed=seed,
@@ -281,20 +247,3 @@ def compared_with(
         stopped=stopped,
         manifest=manifest,
     )
-
-
-def _compare_row(
-    reference: Outcome, other: Outcome, current: Outcome | None, margin: float, confidence: float, screened: bool
-) -> CompareRow:
-    from simulation.field import take_off
-
-    outcome, change, verdict = other, against(reference, other, confidence), Verdict.REFERENCE
-    if other is not reference:
-        verdict = judge_plan(reference, other, change, margin, screened)
-        if current is not None or len(other.hours) < len(reference.hours):
-            outcome = told_by_change(other, reference, current or reference)
-            change = tell_change(change, outcome, current or reference)
-    elif current is not None:
-        outcome = replace(current, name=other.name)
-    mats = sum(take_off(other.scenario).total(kind) for kind in ("full", "half"))
-    return CompareRow(outcome, change, verdict, mats, person_hours(outcome.scenario, outcome.p50.value))

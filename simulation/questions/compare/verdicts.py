@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Mapping
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -77,15 +76,3 @@ def lateness(change: Difference, outcome: Outcome) -> tuple[float, float]:
     """Return what plans are put in order by: how much later the dates around P80 are than the reference's, and P80."""
     p80 = outcome.p80.value
     return (math.copysign(math.inf, p80 if math.isinf(p80) else -1.0) if change.value is None else change.value), p80
-
-
-def find_as_early(outcomes: Sequence[Outcome], earliest: int, margin: float, confidences: Mapping[int, float]) -> tuple[int, ...]:
-    """Return the plans as early as the earliest one to within a margin: the whole interval around P80 lies in it."""
-    first, behind, most = outcomes[earliest], [], max(confidences)
-    for index, outcome in enumerate(outcomes):
-        runs = min(len(first.hours), len(outcome.hours), most)
-        if index != earliest and runs >= FEWEST:
-            before, after = (replace(each, hours=each.hours[:runs]) for each in (first, outcome))
-            if change_around_p80(before, after, confidences[runs]).lies_within(margin):
-                behind.append(index)
-    return tuple(behind)

@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from functools import partial
 
 from simulation.conditions.clock.calendar import OFF_SHIFT
 from simulation.present.answer import Answer, Figure, Page, Part, Table, Terms
+from simulation.present.pictures.figure import listed
 from simulation.present.words import wording
 from simulation.questions.conditions.picture import describe_season, draw_season
 from simulation.questions.conditions.record import conditions_record
 from simulation.questions.conditions.sentences import (
     HOURS_COUNTED,
     LOST_DAY,
-    RAIN_DAY_RULE,
+    PACE,
     conclusion,
     condition_lines,
     drinking_limits,
     month_name,
     period,
+    rain_day_rule,
     work_name,
 )
 from simulation.questions.conditions.study import ConditionsResult
@@ -66,18 +69,28 @@ def conditions_answer(result: ConditionsResult, shown: WorkLost) -> Answer:
 
 
 def works_table(result: ConditionsResult) -> Table:
-    """Return what weather takes from each kind of work, a row each."""
+    """Return what weather takes from each kind of work, a row each; where some work is slower, what that takes before it."""
+    slower = _name_slower(result.works)
     rows = []
     for lost in result.works:
-        usable = lost.at_work.mean + lost.lost_hours.mean
-        share = f"{100 * lost.lost_hours.mean / usable:.0f} %" if usable > 0.0 else "–"
-        hours = f"{usable:,.0f}", f"{lost.lost_hours.mean:,.1f}", share, f"{lost.lost_hours.p80:,.1f}"
+        share = f"{100 * lost.share:.0f} %" if lost.shift_hours > 0.0 else "–"
+        pace = [f"{lost.slower_hours:,.1f}"] if slower else []
+        hours = f"{lost.shift_hours:,.0f}", *pace, f"{lost.lost_hours.mean:,.1f}", share, f"{lost.lost_hours.p80:,.1f}"
         rows.append(
             (lost.work.name, *hours, f"{lost.days_with_hours:,.0f}", f"{lost.lost_days.mean:.1f}", f"{lost.lost_days.p80:.0f}")
         )
-    columns = ("work", "shift hours", "lost", "share", "P80", "days", "lost", "P80")
-    notes = ("Shift hours: on shift and in light. P80: more is lost in one season out of five.", LOST_DAY)
+    columns = ("work", "shift hours", *slower, "lost", "share", "P80", "days", "lost", "P80")
+    means = "Shift hours: on shift and in light, lamps included."
+    if slower:
+        means += f" {wording.capitalised(slower[0])}: what work at less than full pace costs of them; share: of the rest."
+    notes = (f"{means} P80: more is lost in one season out of five.", LOST_DAY)
     return Table("What weather takes from each kind of work", columns, tuple(rows), notes=notes)
+
+
+def _name_slower(works: Sequence[WorkLost]) -> tuple[str, ...]:
+    """Return the head of the column of what a slower pace takes; none where nothing is slower."""
+    names = [PACE[cause].removeprefix("the ") for cause in PACE if any(cause in lost.slower for lost in works)]
+    return (listed(names),) if names else ()
 
 
 def causes_table(lost: WorkLost) -> Table:
@@ -85,7 +98,8 @@ def causes_table(lost: WorkLost) -> Table:
     rows: list[tuple[str, ...]] = []
     for cause, hours in lost.hours.items():
         days = lost.days.get(cause)
-        rows.append((cause, *_tenths(hours), *(_tenths(days) if days else ("", "", ""))))
+        name = PACE[cause].removeprefix("the ") if cause in lost.slower else cause
+        rows.append((name, *_tenths(hours), *(_tenths(days) if days else ("", "", ""))))
         if cause == OFF_SHIFT and lost.work.rest_days:
             work = lost.work
             rows.append(("of it, days of rest", *[f"{work.rest_hours:,.1f}"] * 3, *[f"{work.rest_days:,.1f}"] * 3))
@@ -107,14 +121,15 @@ def _tenths(value: Estimate) -> tuple[str, str, str]:
 
 def months_table(result: ConditionsResult, lost: WorkLost, notes: tuple[str, ...] = ()) -> Table:
     """Return what weather takes from one kind of work, month by month."""
-    recorded = result.recorded
+    recorded, slower = result.recorded, _name_slower([lost])
     rows = []
     for month, of_month, rain in zip(result.months, lost.months, result.rain_days, strict=True):
         on_record = recorded[month.month - 1] if recorded else None
         rows.append(
             (
                 month_name(month),
-                f"{of_month.usable:,.0f}",
+                f"{of_month.usable + of_month.slower:,.0f}",
+                *([f"{of_month.slower:,.1f}"] if slower else []),
                 *_tenths(of_month.hours),
                 f"{of_month.days.mean:.1f}",
                 f"{of_month.days.p80:.0f}",
@@ -122,9 +137,20 @@ def months_table(result: ConditionsResult, lost: WorkLost, notes: tuple[str, ...
                 *(["–" if on_record is None else f"{on_record:.2f}"] if recorded else []),
             )
         )
-    columns = ("month", "shift h", "lost h", "P50", "P80", "days", "P80", "rain days", *(["on record"] if recorded else []))
+    columns = (
+        "month",
+        "shift h",
+        *slower,
+        "lost h",
+        "P50",
+        "P80",
+        "days",
+        "P80",
+        "rain days",
+        *(["on record"] if recorded else []),
+    )
     record = "; on record: the same of the record, for a whole month" if recorded else ""
-    note = f"Hours and days: means over the seasons. {wording.capitalised(RAIN_DAY_RULE)}{record}."
+    note = f"Hours and days: means over the seasons. {wording.capitalised(rain_day_rule(result.scenario.measures))}{record}."
     return Table(f"{_title(lost)}: lost to weather by month", columns, tuple(rows), notes=(note, *notes))
 
 

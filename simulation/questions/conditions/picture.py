@@ -12,7 +12,7 @@ from simulation.present.pictures.figure import GREY, INK, SMALL, axes_at, blank,
 from simulation.present.words import wording
 from simulation.questions.conditions.marks import FILL, HATCH, OUTSIDE, Cell, draw_cells, in_order
 from simulation.questions.conditions.season_hours import draw_hours
-from simulation.questions.conditions.sentences import conclusion, loss_sentence, month_name, work_name
+from simulation.questions.conditions.sentences import conclusion, find_worst_hit, loss_sentence, month_name, work_name
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -55,7 +55,9 @@ def draw_season(result: ConditionsResult, shown: WorkLost) -> Figure:
         "as wide as its share; less than ten minutes of weather, or half an hour off shift or dark, is not shown. Right: mean "
         f"hours lost in the month over all seasons; in one season out of five weather takes more than P80.{later}"
     )
-    draw_words(figure, _LEFT, conclusion(shown), f"{result.scenario.title}. {loss_sentence(shown)}", note)
+    draw_words(
+        figure, _LEFT, conclusion(shown), f"{result.scenario.title}. {loss_sentence(shown, find_worst_hit(result, shown))}", note
+    )
     return figure
 
 
@@ -64,7 +66,8 @@ def describe_season(result: ConditionsResult, shown: WorkLost) -> str:
     season = result.typical[shown.work.name]
     return (
         f"Calendar of one drawn season, number {season} of {result.seasons:,}: what takes each hour of each day from "
-        f"{work_name(shown)}; beside it the mean loss of each month over all seasons. {loss_sentence(shown)}"
+        f"{work_name(shown)}; beside it the mean loss of each month over all seasons. "
+        f"{loss_sentence(shown, find_worst_hit(result, shown))}"
     )
 
 
@@ -104,8 +107,9 @@ def _draw_bars(axes: Axes, shown: WorkLost, index: int, longest: float, last: bo
     axes.set_ylim(max(len(causes), 4) - 0.4, -0.6)
     axes.set_xlim(0.0, 1.3 * longest)
     axes.tick_params(axis="y", length=0)
+    pace = " at full pace" if round(lost.slower) else ""
     axes.set_title(
-        f"mean {lost.hours.mean:,.1f}, P80 {lost.hours.p80:,.1f} h of {lost.usable:,.0f}", fontsize=SMALL, loc="left", pad=4
+        f"mean {lost.hours.mean:,.1f}, P80 {lost.hours.p80:,.1f} h of {lost.usable:,.0f}{pace}", fontsize=SMALL, loc="left", pad=4
     )
     if last:
         axes.set_xlabel("hours lost in the month")

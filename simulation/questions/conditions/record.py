@@ -6,7 +6,7 @@ from dataclasses import asdict
 from typing import Any
 
 from simulation.present.record_shapes import ANSWER_UNITS
-from simulation.questions.conditions.sentences import HOURS_COUNTED, LOST_DAY, RAIN_DAY_RULE
+from simulation.questions.conditions.sentences import HOURS_COUNTED, LOST_DAY, rain_day_rule
 from simulation.questions.conditions.study import ConditionsResult
 from simulation.questions.conditions.work_lost import WorkLost
 
@@ -20,7 +20,7 @@ def conditions_record(result: ConditionsResult) -> dict[str, Any]:
         "seasons": result.seasons,
         "weather": result.origin,
         "lost_day": f"{LOST_DAY} {HOURS_COUNTED}",
-        "rain_day": RAIN_DAY_RULE,
+        "rain_day": rain_day_rule(result.scenario.measures),
         "months": [
             {"month": f"{month.year}-{month.month:02d}", "hours": month.end - month.start, "rain_days": asdict(rain),
              "rain_days_on_record": result.recorded[month.month - 1] if result.recorded else None}
@@ -33,6 +33,8 @@ def conditions_record(result: ConditionsResult) -> dict[str, Any]:
 def _work_record(result: ConditionsResult, lost: WorkLost) -> dict[str, Any]:
     return {
         "work": lost.work.name,
+        "shift_hours": lost.shift_hours,
+        "slower_pace_hours": lost.slower_hours,
         "at_work_hours": asdict(lost.at_work),
         "lost_hours": {cause: asdict(hours) for cause, hours in lost.hours.items()},
         "lost_days": {cause: asdict(days) for cause, days in lost.days.items()},
@@ -53,6 +55,7 @@ def _work_record(result: ConditionsResult, lost: WorkLost) -> dict[str, Any]:
         "typical_season": result.typical[lost.work.name],
         "months": [
             {
+                "shift_hours": of_month.usable + of_month.slower,
                 "usable_hours": of_month.usable,
                 "lost_hours": asdict(of_month.hours),
                 "by_cause": of_month.by_cause,

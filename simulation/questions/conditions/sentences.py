@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from simulation.conditions.clock.calendar import DARK, FATIGUE
 from simulation.conditions.clock.lost_hours import Month
 from simulation.conditions.stops.work_and_rest import MOST_A_DAY, MOST_AN_HOUR
 from simulation.present.pictures.figure import listed
@@ -14,13 +15,23 @@ from simulation.questions.conditions.work_lost import WorkLost
 from simulation.questions.conditions.workable_days import LOST, RAIN_DAY
 from simulation.scenario.types.quantities.measures import Measures
 
-RAIN_DAY_RULE = (
-    f"rain days: {RAIN_DAY / 25.4:.2f} in ({RAIN_DAY:g} mm) or more on the day, a rule in use by one state highway department"
+LOST_DAY = (
+    f"A day is lost if weather takes {100 * LOST:.0f} % or more of the work of its shift hours with light (planning value)."
 )
-LOST_DAY = f"A day is lost if weather takes {100 * LOST:.0f} % or more of its shift hours with light (planning value)."
+#: What takes hours by a slower pace of work, as it is printed.
+PACE = {DARK: "the night rate", FATIGUE: "fatigue"}
+#: A slower pace that leaves more than this of the shift hours is not told in the sentence. Planning value.
+_ALL_BUT = 0.99
 HOURS_COUNTED = (
     "Hours are those of the calendar, from the start on; a shift past midnight belongs, whole, to the day on which it begins."
 )
+
+
+def rain_day_rule(measures: Measures) -> str:
+    """Return from how much rain a day counts as one of rain, the planner's unit first."""
+    amounts = [f"{RAIN_DAY / 25.4:.2f} in", f"{RAIN_DAY:.1f} mm"]
+    first, second = reversed(amounts) if measures.metric else amounts
+    return f"rain days: {first} ({second}) or more on the day, a rule in use by one state highway department"
 
 
 def period(result: ConditionsResult) -> str:
@@ -41,20 +52,31 @@ def work_name(lost: WorkLost) -> str:
     return listed(lost.work.name.split(", "))
 
 
-def loss_sentence(lost: WorkLost) -> str:
-    """Return what weather takes from one kind of work."""
+def find_worst_hit(result: ConditionsResult, shown: WorkLost) -> WorkLost | None:
+    """Return the kind of work that loses the largest share to weather; None where no other loses a larger one than `shown`."""
+    worst = max(result.works, key=lambda lost: lost.share)
+    return worst if f"{worst.share:.2f}" > f"{shown.share:.2f}" else None
+
+
+def loss_sentence(lost: WorkLost, worst: WorkLost | None = None) -> str:
+    """Return what weather takes from one kind of work, and what from that which it hits worst, where that is another."""
     usable = lost.at_work.mean + lost.lost_hours.mean
     name = work_name(lost)
     rest = f" {wording.counted(lost.work.rest_days, 'day')} of rest besides." if lost.work.rest_days else ""
     if usable <= 0.0:
         return f"Shifts and daylight leave no hours for {name}."
+    most = "" if worst is None else f"; most from {work_name(worst)}: {100 * worst.share:.0f} %, {worst.lost_days.mean:.1f} days"
+    hours = f"{lost.shift_hours:,.0f} shift hours with light"
+    if usable < _ALL_BUT * lost.shift_hours:
+        leave = f"{listed([PACE[cause] for cause in lost.slower])} {'leave' if len(lost.slower) > 1 else 'leaves'}"
+        hours = f"{usable:,.0f} full-pace hours that {leave} of {lost.shift_hours:,.0f}"
     if lost.lost_hours.mean <= 0.0:
-        return f"Weather takes none of the {usable:,.0f} shift hours with light from {name}.{rest}"
+        return f"Weather takes none of the {hours} from {name}{most}.{rest}"
     seldom = f"{lost.lost_hours.p80:,.0f} hours or {wording.counted(round(lost.lost_days.p80), 'day')}"
     return (
-        f"Weather takes {lost.lost_hours.mean:,.0f} of the {usable:,.0f} shift hours with light from {name} "
-        f"({100 * (lost.lost_hours.mean / usable):.0f} %), and {lost.lost_days.mean:.1f} of {lost.days_with_hours:,.0f} working "
-        f"days; in one season out of five more than {seldom}.{rest}"
+        f"Weather takes {lost.lost_hours.mean:,.0f} of the {hours} from {name} ({100 * lost.share:.0f} %), "
+        f"and {lost.lost_days.mean:.1f} of {lost.days_with_hours:,.0f} working days{most}; "
+        f"in one season out of five more than {seldom}.{rest}"
     )
 
 
@@ -69,7 +91,7 @@ def conclusion(lost: WorkLost) -> str:
 
 def condition_lines(result: ConditionsResult, shown: WorkLost) -> list[str]:
     """Return the sentences that answer the question, the headline first."""
-    lines = [loss_sentence(shown), *_days_taken(result, shown), *_too_hot(result)]
+    lines = [loss_sentence(shown, find_worst_hit(result, shown)), *_days_taken(result, shown), *_too_hot(result)]
     planned = [name for name, origin in result.origin.items() if origin == PLANNED]
     if planned:
         lines.append(f"Planning values, not figures of this place: {listed(planned)}.")

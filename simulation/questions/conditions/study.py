@@ -22,7 +22,7 @@ from simulation.conditions.stops.work_and_rest import MOST_A_DAY
 from simulation.construction.trace.chain import LOSSES
 from simulation.questions.conditions.weather_origin import weather_origin
 from simulation.questions.conditions.work_kinds import Work, list_works
-from simulation.questions.conditions.work_lost import CALENDAR, Estimate, MonthLost, WorkLost
+from simulation.questions.conditions.work_lost import CALENDAR, Estimate, MonthLost, WorkLost, slower_causes
 from simulation.questions.conditions.workable_days import LOST, calendar_days, drawn_days, rain_days, rain_days_of_record
 from simulation.questions.forecast.study import Forecast
 from simulation.scenario import Scenario
@@ -197,6 +197,7 @@ class _Reading:
             drunk = Estimate.of(np.minimum(each, MOST_A_DAY)) if each.size else Estimate(0.0, 0.0, 0.0)
         return MonthLost(
             usable=float(self.usable[:, days].sum(axis=1).mean()),
+            slower=sum(lost.mean(kind, index, cause) for cause in self.causes if cause in slower_causes(self.work)),
             hours=Estimate.of(self.taken[:, days].sum(axis=1)),
             by_cause={cause: lost.mean(kind, index, cause) for cause in self.weather},
             days=Estimate.of(self.gone[:, days].sum(axis=1).astype(float)),

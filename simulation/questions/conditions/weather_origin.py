@@ -70,7 +70,7 @@ def _outlook(outlook: WeatherOutlook) -> str:
     lines = outlook.lines
     last = lines[-1].start + timedelta(hours=lines[-1].hours)
     chances = [line.chance for line in lines if line.chance is not None]
-    rain = f", chance of rain {min(chances):.0%} to {max(chances):.0%}" if chances else ""
+    rain = f", chance of rain {100 * min(chances):.0f} % to {100 * max(chances):.0f} %" if chances else ""
     names = ("wind", "gust", "temperature", "temperature_low", "humidity")
     stated = [name.removesuffix("_low") for name in names if any(getattr(line, name) is not None for line in lines)]
     others = f", {', '.join(stated)}" if stated else ""

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from simulation.conditions import ClockPlan, crew_clock, relieved
+from simulation.conditions.clock.calendar import DARK
 from simulation.conditions.clock.shift_pattern import begins_of_shifts, day_ends, rest_of
 from simulation.conditions.clock.work_clocks import SHIFTS
 from simulation.scenario import Scenario
@@ -37,6 +38,8 @@ class Work:
         Sets of people that keep a shift, one after the other; a crew is always one.
     day_ends : float
         Hours past midnight at which its days end: those of a shift that begins before midnight are hours of the day before.
+    lit : bool
+        Whether there is work in all hours of darkness of its shift, if at a slower pace.
     """
 
     name: str
@@ -46,6 +49,7 @@ class Work:
     rest_hours: float
     sets: int
     day_ends: float = 0.0
+    lit: bool = False
 
 
 def list_works(scenario: Scenario, plans: Mapping[str, ClockPlan]) -> tuple[Work, ...]:
@@ -87,6 +91,7 @@ def list_works(scenario: Scenario, plans: Mapping[str, ClockPlan]) -> tuple[Work
             *rest_of(shift, scenario.starts, scenario.horizon),
             count_sets(shift) if clock in _WORDS else 1,
             day_ends(shift),
+            all(rate > 0.0 for _, _, rate, cause in plans[clock].calendar if cause == DARK),
         )
         for key, (clock, shift) in first.items()
     )

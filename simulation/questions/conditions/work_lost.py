@@ -18,6 +18,11 @@ Array = NDArray[float64]
 CALENDAR = (OFF_SHIFT, DARK, FATIGUE)
 
 
+def slower_causes(work: Work) -> tuple[str, ...]:
+    """Return the causes that take hours of a kind of work by a slower pace: hours on shift all the same."""
+    return (DARK, FATIGUE) if work.lit else (FATIGUE,)
+
+
 @dataclass(frozen=True)
 class Estimate:
     """Mean, P50 and P80 over the drawn seasons."""
@@ -40,7 +45,9 @@ class MonthLost:
     Attributes
     ----------
     usable : float
-        Mean hours that calendar and light leave.
+        Mean hours that calendar and light leave, at full pace.
+    slower : float
+        Mean hours that a slower pace takes, at night or by fatigue; with `usable` they are the shift hours.
     hours : Estimate
         Lost to weather.
     by_cause : dict of str to float
@@ -57,6 +64,7 @@ class MonthLost:
     """
 
     usable: float
+    slower: float
     hours: Estimate
     by_cause: dict[str, float]
     days: Estimate
@@ -110,6 +118,27 @@ class WorkLost:
     calendar: CalendarDays
     chance: float
     months: tuple[MonthLost, ...]
+
+    @property
+    def slower(self) -> tuple[str, ...]:
+        """Causes that take hours by a slower pace of work: lamps are lit in the dark, or people tire."""
+        return tuple(cause for cause in self.hours if cause in slower_causes(self.work))
+
+    @property
+    def slower_hours(self) -> float:
+        """Mean hours that the slower pace takes."""
+        return sum(self.hours[cause].mean for cause in self.slower)
+
+    @property
+    def shift_hours(self) -> float:
+        """Mean hours on shift, in daylight or under lights."""
+        return self.at_work.mean + self.lost_hours.mean + self.slower_hours
+
+    @property
+    def share(self) -> float:
+        """What weather takes of the hours that calendar, light and pace leave; 0 where they leave none."""
+        usable = self.at_work.mean + self.lost_hours.mean
+        return self.lost_hours.mean / usable if usable > 0.0 else 0.0
 
     @property
     def causes(self) -> tuple[str, ...]:

@@ -54,13 +54,14 @@ def _said(result: RatesResult) -> Table:
         rows.append((rates.measure.name, *numbers, middle, between, within))
     columns = ("column", "jobs", "records", "level", "interval", "between jobs", "within a job")
     notes = (
-        f"Between and within: standard deviation of the logarithm, about the share it varies by. Intervals: {CONFIDENCE:.0%}.",
+        "Between and within: standard deviation of the logarithm, about the share it varies by. "
+        f"Intervals: {100 * CONFIDENCE:.0f} %.",
     )
     return Table("What the records say", columns, tuple(rows), notes=notes)
 
 
 def _spread(spread: Spread | None) -> str:
-    return "–" if spread is None else f"{spread.value:.0%} ({spread.low:.0%} to {spread.high:.0%})"
+    return "–" if spread is None else f"{100 * spread.value:.0f} % ({100 * spread.low:.0f} % to {100 * spread.high:.0f} %)"
 
 
 def _compared(some: Sequence[KeyRates]) -> Table:

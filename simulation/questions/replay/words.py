@@ -197,7 +197,7 @@ def supply_lines(frame: Frame) -> list[tuple[str, str]]:
         ("on the road", wording.counted(stand.on_road, "pallet")),
         ("at the port", at_port),
         *([] if kept is None else [("for shipments", wording.counted(kept, "pallet"))]),
-        ("at the edges", f"{mats[1]:,} mats"),
+        ("at the edges", f"{mats[1]:,} mats, with loose mats of opened pallets"),
         ("laid", f"{mats[0]:,} mats"),
         ("damaged", f"{mats[2]:,} mats"),
     ]

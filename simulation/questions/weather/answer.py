@@ -115,8 +115,8 @@ def _chain(result: WeatherResult) -> Table:
                 _marked(name, month, result),
                 *(f"{number:.3f}" for number in numbers),
                 f"{chain.long_ends[month]:.4f}",
-                f"{share:.1%}",
-                "–" if result.fit.daily or math.isnan(recorded) else f"{recorded:.1%}",
+                f"{100 * share:.1f} %",
+                "–" if result.fit.daily or math.isnan(recorded) else f"{100 * recorded:.1f} %",
                 f"{spell:.1f} h",
                 f"{chain.cycle(month) - spell:.0f} h",
                 result.fit.periods[month],
@@ -162,7 +162,7 @@ def _air_notes(result: WeatherResult) -> list[str]:
     columns = result.named.columns
     why = "no column is plainly theirs" if columns is None or columns.by_name else "columns names none of them"
     notes = [f"{', '.join(planned).capitalize()}: planning values, {why}."] if planned else []
-    shares = ", ".join(f"{name} {share:.0%}" for name, share in result.classes.items())
+    shares = ", ".join(f"{name} {100 * share:.0f} %" for name, share in result.classes.items())
     if result.unit == "hour":
         notes.append(f"Of the recorded rain, by the hour: {shares} (up to 2.5, up to 7.6, and more mm/h).")
     return [*notes, *_mark_meaning(result)]

@@ -23,7 +23,8 @@ _MEANS = {
 def weather_lines(result: WeatherResult) -> list[str]:
     """Return the sentences that answer the question, the headline first."""
     wet_days = next(measure for measure in result.measures if measure.name == "wet days")
-    wet = f"{wet_days.record:.0%} of the days are wet ({result.named.wet:g} mm or more in one {result.unit}). {_shares(result)}"
+    share = f"{100 * wet_days.record:.0f} %"
+    wet = f"{share} of the days are wet ({result.named.wet:g} mm or more in one {result.unit}). {_shares(result)}"
     if result.in_sample:
         days = wording.counted(result.days, "day")
         compared = f"In-sample: the record's {days} are fitted and compared; nothing is said of how years differ."
@@ -57,5 +58,5 @@ def _shares(result: WeatherResult) -> str:
     """Return how much wetter or drier the model is than the record, which a range of nine in ten could hide."""
     recorded, fitted = result.share
     more = fitted / recorded - 1.0
-    differs = f" ({abs(more):.0%} {'wetter' if more > 0 else 'drier'})" if abs(more) >= 0.01 else ""
-    return f"Wet {result.unit}s: record {recorded:.2%}, fitted model {fitted:.2%}{differs}."
+    differs = f" ({100 * abs(more):.0f} % {'wetter' if more > 0 else 'drier'})" if abs(more) >= 0.01 else ""
+    return f"Wet {result.unit}s: record {100 * recorded:.2f} %, fitted model {100 * fitted:.2f} %{differs}."

@@ -239,5 +239,5 @@ def _too_many_spells(scenario: Scenario) -> Iterator[Mistake]:
 def _rain_for_ever(weather: Weather) -> Iterator[Mistake]:
     wet, dry = weather.wet_spell, weather.dry_spell
     if wet > MOST_WET * (wet + dry):
-        wrong = f"it would rain in {wet / (wet + dry):.1%} of all hours"
+        wrong = f"it would rain in {100 * (wet / (wet + dry)):.1f} % of all hours"
         yield Mistake("weather.wet_spell", wrong, "check the units: write mean lengths of a wet and of a dry spell")

@@ -20,7 +20,7 @@ def _graders(scenario: Scenario) -> Iterator[Mistake]:
     if grading.people:
         return
     if grading.done < 1:
-        wrong = f"nobody grades, and {1 - grading.done:.0%} of the ground is still to be graded"
+        wrong = f"nobody grades, and {100 * (1 - grading.done):.0f} % of the ground is still to be graded"
         yield Mistake("grading.people", wrong, "write at least 1, or done = 1")
     elif grading.may_be_undone:
         yield Mistake("grading.people", "nobody grades what rain undoes", "write at least 1, or undone = 0")

@@ -83,6 +83,8 @@ def _short(key: str, keys: Sequence[str]) -> str:
     """Return the last steps of an address, as many as tell it from the other keys that are varied."""
     steps = key.split(".")
     least = 2 if steps[-1] in _BARE else 1
+    while least < len(steps) and steps[-least].isdecimal():  # the number of a block, which has no name: of what it is
+        least += 1
     ends = [".".join(steps[-count:]) for count in range(least, len(steps) + 1)]
     return next((end for end in ends if sum(f".{other}".endswith(f".{end}") for other in keys) == 1), key)
 

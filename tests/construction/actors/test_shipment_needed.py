@@ -60,7 +60,7 @@ def test_where_the_ship_never_comes_the_task_never_begins_and_that_is_what_its_m
         record = dict(zip(columns(plan), make_record(run), strict=True))
         assert math.isinf(record["milestone.gear set"]) and math.isfinite(record["milestone.strip open"])
     (said,) = map(str, may_never_begin(scenario))
-    assert said.startswith("task.gear.after.1.shipment: heron never comes with a chance of 50%, and then gear never begins")
+    assert said.startswith("task.gear.after.1.shipment: heron never comes with a chance of 50 %, and then gear never begins")
     assert not list(may_never_begin(with_ship(chance=0.5, again="2 day")))
 
 

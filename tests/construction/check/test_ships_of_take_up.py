@@ -29,7 +29,7 @@ def test_a_ship_that_may_never_come_is_named_and_none_that_comes_later_or_whose_
     back = count_coming_back(parse_scenario(f'job = "take up"\n{SHORT}')).pallets
     (said,) = said_of(back, "chance = 0.8\n", "")
     assert said == (
-        f"take_up.shipments.1.chance: never comes with a chance of 20%, and nothing else then takes its {back} pallets; "
+        f"take_up.shipments.1.chance: never comes with a chance of 20 %, and nothing else then takes its {back} pallets; "
         "write again, how much later it may come, or leave it if it is meant"
     )
     assert said_of(back, 'chance = 0.8\nagain = "2 day"\n', "") == said_of(back, "chance = 0.8\n", TRUCKS) == []

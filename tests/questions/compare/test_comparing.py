@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pandas as pd
 import pytest
-from scenarios import LONG_STRIP
+from scenarios import LONG_STRIP, TWO_AREAS
 
 from simulation.questions.compare.study import Verdict, compare, compared_with
 from simulation.scenario import parse_scenario, read_team, read_variation
@@ -35,6 +35,12 @@ def test_effort_is_mats_over_people_and_hours(strip):
     assert only.mats < mats
     assert only.mats_per_person_hour == pytest.approx(only.mats / person_hours(strip, only.outcome.p50.value))
     assert only.outcome.crew_days == pytest.approx(2 * only.outcome.p50.value / 24)
+
+
+def test_a_numbered_block_is_named_by_what_it_is():
+    lorries = parse_scenario(TWO_AREAS)
+    plans = variations(lorries, [read_variation("supply.trucks.1.count=3"), read_variation("forklifts.count=7")])
+    assert [name for name, _ in plans[1:]] == ["trucks.1.count=3, forklifts.count=7"]
 
 
 def test_the_reference_may_be_any_plan(strip, tmp_path):

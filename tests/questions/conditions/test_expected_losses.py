@@ -2,6 +2,7 @@
 
 import itertools
 import math
+from dataclasses import replace
 from datetime import timedelta
 
 import numpy as np
@@ -11,11 +12,16 @@ from hypothesis import strategies as st
 from scenarios import SHIFTED
 
 from simulation import run_once
+from simulation.questions.conditions.answer import works_table
 from simulation.questions.conditions.season_hours import draw_hours
+from simulation.questions.conditions.sentences import condition_lines, loss_sentence, rain_day_rule
 from simulation.questions.conditions.study import expected_losses
+from simulation.questions.conditions.work_lost import Estimate
 from simulation.questions.conditions.workable_days import calendar_days, drawn_days
 from simulation.scenario import ScenarioError, parse_scenario
+from simulation.scenario.types.quantities.measures import FEET, METRIC
 
+SLOW_AT_NIGHT = SHIFTED.replace("lighting = true }", "lighting = true, night_rate = 0.5 }")
 NO_SHIFTS = SHIFTED.replace('shift = { hours = ["06:00-16:00"] }', "").replace(
     'shift = { hours = ["20:00-04:00"], lighting = true }', ""
 )
@@ -180,3 +186,35 @@ def test_days_drawn_and_days_apart_are_those_of_one_season():
     one = found["crew sun"]
     assert one.workable < 0.7 < 0.95 < one.chance
     assert one.drawn.p80 == one.independent.p80 == 5
+
+
+def test_shift_hours_are_hours_and_the_night_rate_takes_its_part_of_them():
+    scenario = parse_scenario(SLOW_AT_NIGHT)
+    moon = by_name(expected_losses(scenario, 2))["crew moon"]
+    full = by_name(expected_losses(parse_scenario(SHIFTED), 2))["crew moon"]
+    assert moon.shift_hours == pytest.approx(full.shift_hours)
+    assert moon.slower_hours > 0.2 * moon.shift_hours
+    assert full.slower_hours == 0.0
+    months = sum(month.usable + month.slower for month in moon.months)
+    assert months == pytest.approx(moon.shift_hours)
+    assert f" full-pace hours that the night rate leaves of {moon.shift_hours:,.0f} from crew moon" in loss_sentence(moon)
+    result = expected_losses(scenario, 2)
+    table = works_table(result)
+    assert table.columns[1:3] == ("shift hours", "night rate")
+    assert {row[0]: row[1:3] for row in table.rows}["crew moon"] == (
+        f"{moon.shift_hours:,.0f}",
+        f"{moon.slower_hours:,.1f}",
+    )
+
+
+def test_the_headline_names_the_work_that_loses_most_beside_the_first(found):
+    first, *others = found.works
+    worst = replace(others[-1], lost_hours=Estimate(2e3, 2e3, 2e3), lost_days=Estimate(12.94, 13.0, 16.0))
+    windy = replace(found, works=(first, worst))
+    assert f"; most from forklifts: {100 * worst.share:.0f} %, 12.9 days" in condition_lines(windy, first)[0]
+    assert "most from" not in condition_lines(windy, worst)[0]
+
+
+def test_a_metric_file_reads_of_rain_in_millimetres_first():
+    assert rain_day_rule(METRIC).startswith("rain days: 7.6 mm (0.30 in) or more")
+    assert rain_day_rule(FEET).startswith("rain days: 0.30 in (7.6 mm) or more")

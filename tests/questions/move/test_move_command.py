@@ -46,4 +46,4 @@ def test_a_first_file_whose_job_is_to_lay_is_warned_of_as_the_take_up_that_is_as
     (tmp_path / "old.toml").write_text(LEAST + ship, encoding="utf-8")
     (tmp_path / "new.toml").write_text(LEAST.replace("on_hand = 80", "on_hand = 10") + '[leg]\ntime = "9 h"\n', encoding="utf-8")
     _, _, err = keystrip(*command, "--runs", 1)
-    assert "take_up.shipments.1.chance: never comes with a chance of 10%" in " ".join(err.split())
+    assert "take_up.shipments.1.chance: never comes with a chance of 10 %" in " ".join(err.split())

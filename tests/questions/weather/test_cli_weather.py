@@ -70,7 +70,7 @@ def test_it_prints_what_was_found_and_leaves_a_picture_and_a_block_that_loads(ke
 
 
 def block_of(out):
-    return out[out.index("[weather]") : re.search(r"\n+\d+% of the days are wet", out).start()]
+    return out[out.index("[weather]") : re.search(r"\n+\d+ % of the days are wet", out).start()]
 
 
 def test_the_short_form_has_room_on_one_screen_and_says_where_the_block_is(keystrip, monkeypatch):
@@ -149,7 +149,7 @@ def test_the_gap_that_loses_most_stands_first_and_counts_neither_as_dry_nor_as_a
     known = rain[: len(rain) // 24 * 24].reshape(-1, 24)
     known = known[~np.isnan(known).any(axis=1)]
     share = (known >= 0.2).any(axis=1).mean()
-    assert f"\n{share:.0%} of the days are wet" in out
+    assert f"\n{100 * share:.0f} % of the days are wet" in out
     assert drawn[0].recorded.dry_spells.max() < 200
     assert "in words" in (folder / "reports" / "gap" / "weather.svg").read_text()
 
@@ -187,7 +187,7 @@ def test_how_much_wetter_the_chain_is_than_the_record_is_said_plainly(folder):
     recorded, fitted = found.share
     assert recorded == pytest.approx(4 / 30, rel=0.01)
     assert fitted == pytest.approx(recorded, rel=0.01)
-    assert f"record {recorded:.2%}, fitted model {fitted:.2%}." in weather_lines(found)[1]
+    assert f"record {100 * recorded:.2f} %, fitted model {100 * fitted:.2f} %." in weather_lines(found)[1]
     wetter = replace(
         found.fit,
         chain=replace(

@@ -58,7 +58,7 @@ TRUCK = '[[supply.trucks]]\ncount = {}\nhaul = "1 h"\nreturn = "1 h"\n'
         ),
         (
             sound('[weather]\nwet_spell = "9 day"\ndry_spell = "1 h"'),
-            "weather.wet_spell: it would rain in 99.5% of all hours; ",
+            "weather.wet_spell: it would rain in 99.5 % of all hours; ",
         ),
         (
             sound('[weather]\nstep = "1 min"\nwet_spell = "1 min"\ndry_spell = "1 min"'),

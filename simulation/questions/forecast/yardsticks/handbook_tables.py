@@ -43,7 +43,7 @@ def labour(book: ByTheBook, scenario: Scenario) -> str:
     return (
         f"{wording.number(book.person_days)} person-days of 8 h at {labour_rate(by.hours_per_1000_sqft, scenario.measures)}, "
         f"over {wording.counted(book.crew, 'person', 'people')} on site, {present} of them present, "
-        f"{book.net_hours:.4g} h a day each ({LABOUR})"
+        f"{book.net_hours:.1f} h a day each ({LABOUR})"
     )
 
 
