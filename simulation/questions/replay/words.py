@@ -184,6 +184,10 @@ def _forklifts_stopped(frame: Frame) -> str:
     return "" if "" in stopped else min(stopped)
 
 
+#: What is counted at the edges beside the pallets there.
+AT_THE_EDGES = "mats at the edges: with loose mats of opened pallets"
+
+
 def supply_lines(frame: Frame) -> list[tuple[str, str]]:
     """Return where the pallets and mats are."""
     stand = frame.stand
@@ -197,7 +201,7 @@ def supply_lines(frame: Frame) -> list[tuple[str, str]]:
         ("on the road", wording.counted(stand.on_road, "pallet")),
         ("at the port", at_port),
         *([] if kept is None else [("for shipments", wording.counted(kept, "pallet"))]),
-        ("at the edges", f"{mats[1]:,} mats, with loose mats of opened pallets"),
+        ("at the edges", f"{mats[1]:,} mats"),
         ("laid", f"{mats[0]:,} mats"),
         ("damaged", f"{mats[2]:,} mats"),
     ]

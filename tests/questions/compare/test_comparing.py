@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pandas as pd
 import pytest
-from scenarios import LONG_STRIP, TWO_AREAS
+from scenarios import LITTLE, LONG_STRIP
 
 from simulation.questions.compare.study import Verdict, compare, compared_with
 from simulation.scenario import parse_scenario, read_team, read_variation
@@ -38,7 +38,7 @@ def test_effort_is_mats_over_people_and_hours(strip):
 
 
 def test_a_numbered_block_is_named_by_what_it_is():
-    lorries = parse_scenario(TWO_AREAS)
+    lorries = parse_scenario(LITTLE)
     plans = variations(lorries, [read_variation("supply.trucks.1.count=3"), read_variation("forklifts.count=7")])
     assert [name for name, _ in plans[1:]] == ["trucks.1.count=3, forklifts.count=7"]
 
