@@ -127,7 +127,7 @@ def _frame(replay: Replay, frame: Frame) -> dict[str, Any]:
         "edges": words.edge_lines(replay, frame),
         "actors": words.actor_lines(replay, frame),
         "supply": words.supply_lines(frame),
-        "further": words.further_lines(replay, frame),
+        "further": [*words.explain_supply(replay), *words.further_lines(replay, frame)],
         "stones": words.milestone_lines(replay, frame),
     }
 

@@ -267,8 +267,8 @@ class Picture:
         edges = [(*words.edge_heads(self.replay), "pallets"), *words.edge_lines(self.replay, frame)]
         who = [("who", "does what"), *words.actor_lines(self.replay, frame)]
         supply = [("supply", ""), *words.supply_lines(frame)]
-        loose = () if self.replay.scenario.takes_up else (words.AT_THE_EDGES,)
-        texts = (*loose, *words.further_lines(self.replay, frame), *words.milestone_lines(self.replay, frame))
+        explained = words.explain_supply(self.replay)
+        texts = (*explained, *words.further_lines(self.replay, frame), *words.milestone_lines(self.replay, frame))
         lines = [(line,) for text in texts for line in lines_within(text, SMALL, 1.98)]
         return (
             _Column(edges, (_EDGE, _EDGE + 1.2, _EDGE + 2.35, _EDGE + 2.95), 1.15, 9.0),

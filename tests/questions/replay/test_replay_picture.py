@@ -44,6 +44,11 @@ def test_no_words_stand_over_each_other_or_outside_the_picture_or_are_too_small(
     assert_readable(figure, meet=3.0)
 
 
+def test_it_says_that_mats_at_the_edges_count_loose_ones():
+    said = " ".join(one.get_text() for one in words_of(drawn(5)))
+    assert "with loose mats of opened pallets" in said
+
+
 def test_the_picture_survives_black_and_white():
     stream = io.BytesIO()
     with matplotlib.rc_context(STYLE):
