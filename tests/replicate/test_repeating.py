@@ -94,6 +94,7 @@ def test_runs_are_found_by_folder_and_number(kept):
         repeat(kept, 3)
     with pytest.raises(StoreError, match="there is no study"):
         find_study(str(kept / "elsewhere"))
-    Store(kept / "empty").close()
+    begun = Store(kept / "empty")  # by another process, which keeps nothing yet: closed, it would be gone
     with pytest.raises(StoreError, match="no study yet"):
         repeat(kept / "empty")
+    begun.close()
