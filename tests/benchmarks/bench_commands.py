@@ -73,7 +73,7 @@ def first(*_):
     os._exit(0)
 worker.do_batch_of_runs = first
 import simulation.cli
-sys.argv = ["keystrip", "forecast"]
+sys.argv = ["keystrip", "forecast", "--workers", "1"]  # workers of a pool would outlive it
 simulation.cli.main()
 """
 
