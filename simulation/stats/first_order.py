@@ -185,7 +185,7 @@ def rank_correlation(values: Sequence[float], outcome: Sequence[float], inputs: 
 
 
 def told_apart(values: NDArray[np.float64], outcome: NDArray[np.float64], shares: bool) -> list[bool]:
-    """Return whether the effect of the first input can be told from that of each other one.
+    """Return whether the effect of the first input is measurably larger than that of each other one.
 
     Parameters
     ----------

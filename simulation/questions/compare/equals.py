@@ -1,4 +1,4 @@
-"""Which plans are as early as the earliest, or cannot be told from it? By their paired difference around P80."""
+"""Which plans are as early as the earliest, or not measurably later? By their paired difference around P80."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ def find_first_ones(
     as_early: Sequence[int],
     confidences: Mapping[int, float],
 ) -> tuple[int, ...]:
-    """Return the earliest plan and its equals, of those `ahead` of the reference: as early, or not to be told from it."""
+    """Return the earliest plan and its equals, of those `ahead` of the reference: as early, or not measurably later."""
     first, most = outcomes[earliest], max(confidences)
 
     def is_equal(index: int) -> bool:

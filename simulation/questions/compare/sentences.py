@@ -89,9 +89,9 @@ def _name_first_ones(result: CompareResult) -> str:
     equal = [index for index in result.first_ones if index != result.earliest]
     alike, runs = all(index in result.as_early for index in equal), wording.counted(result.run_count, "run")
     if len(result.first_ones) <= _MOST_ALIKE:
-        so = ", alike to within half a shift" if alike else f" and cannot be told apart in these {runs}"
+        so = ", alike to within half a shift" if alike else f" and not measurably apart in these {runs}"
         return f"Plans {listed([str(index + 1) for index in result.first_ones])} are {result.ready_word} first{so}"
-    so = "are alike to within half a shift" if alike else f"cannot be told from it in these {runs}"
+    so = "are alike to within half a shift" if alike else f"are not measurably later in these {runs}"
     return f"Plan {result.earliest + 1} is {result.ready_word} first, and {len(equal)} others {so}"
 
 

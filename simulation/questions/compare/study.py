@@ -43,7 +43,7 @@ class CompareResult:
         Those whose dates around P80 are the earliest's to within the margin: the whole interval of the difference lies in it.
         With too few runs to measure a difference there are none.
     first_ones : tuple of int
-        The earliest and its equals: measurably earlier than the reference, and as early or not to be told from the earliest.
+        The earliest and its equals: measurably earlier than the reference, and as early or not measurably later than it.
     margin : float
         Hours: half of what one person is on shift in a day, see `MARGIN`.
     calendar : Calendar

@@ -143,7 +143,7 @@ def _spread_lines(result: SensitivityResult) -> list[str]:
 
 
 def _too_close(result: SensitivityResult) -> str:
-    """Return which input cannot be told from the first one, as the end of a sentence."""
+    """Return which input is not measurably behind the first one, as the end of a sentence."""
     return f"; too close to tell from {input_name(result.beside[0])}" if result.beside else ""
 
 

@@ -128,7 +128,7 @@ def test_the_answer_names_the_earliest_plan_what_it_gains_and_who_does_it_with_f
 def test_a_plan_that_the_runs_cannot_tell_from_the_earliest_is_named_beside_it_in_headline_and_title():
     equal = comparison("as written", "people=24, start=centre-out", "nearly")
     apart = replace(equal, as_early=())
-    first = "Plans 2 and 3 are ready first and cannot be told apart in these 200 runs"
+    first = "Plans 2 and 3 are ready first and not measurably apart in these 200 runs"
     assert write_headline(apart).startswith(f"{first}; the 80 % date of plan 2 ")
     assert write_conclusion(apart) == first
     alone = comparison("as written", "people=24, start=centre-out")
